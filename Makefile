@@ -1,0 +1,37 @@
+# People and CI call the same targets. Everything is installed into .venv.
+PYTHON ?= python3
+OUT ?= out/demo
+BIN := .venv/bin
+
+.PHONY: install demo test lint types layers unit bench clean
+
+demo: install  ## draft, check and print the shipped example
+	$(BIN)/cutonce demo --out $(OUT)
+
+test: install lint types layers unit  ## everything CI runs
+
+install: .venv/installed
+
+.venv/installed: pyproject.toml requirements.lock
+	$(PYTHON) -m venv .venv
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c requirements.lock -e '.[dev]'
+	touch $@
+
+lint: install
+	$(BIN)/ruff check src tests
+	$(BIN)/ruff format --check src tests
+
+types: install
+	$(BIN)/mypy
+
+layers: install
+	$(BIN)/lint-imports
+
+unit: install
+	$(BIN)/pytest -n 2 --doctest-modules
+
+bench: install  ## measure typical times and record them in docs/benchmarks.md
+	$(BIN)/python tests/bench.py
+
+clean:
+	rm -rf .venv out build src/*.egg-info

@@ -1,0 +1,62 @@
+"""The three ways in which something can be wrong, in one shape.
+
+`BadInput`: what was given cannot be read. `CannotApply`: well formed, impossible here.
+`Finding`: data about a finished draft, never raised. Anything else that is raised is a bug and propagates.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["note", "warning", "stop"]
+
+
+class Problem(Exception):
+    """What went wrong: `message` names the thing, then the choices; `where` the file, step or piece.
+
+    `code` is a short stable word for programs ("no-unit"); `hint` says what to do next.
+    """
+
+    def __init__(self, code: str, where: str, message: str, hint: str = "") -> None:
+        super().__init__(code, where, message, hint)
+        self.code = code
+        self.where = where
+        self.message = message
+        self.hint = hint
+
+    def __str__(self) -> str:
+        """One clear line: where, what, what to do.
+
+        >>> str(BadInput("no-unit", "body.toml, bust_girth", "'92' has no unit", "write '92 cm'"))
+        "body.toml, bust_girth: '92' has no unit (write '92 cm')"
+        """
+        line = f"{self.where}: {self.message}" if self.where else self.message
+        return f"{line} ({self.hint})" if self.hint else line
+
+
+class BadInput(Problem):
+    """Cannot be read: a file, a unit, a name, a number."""
+
+
+class CannotApply(Problem):
+    """Well formed, but impossible on this draft or this body."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that a check or a step has to say about a draft.
+
+    `step` is the id of the step that caused it. `expected_mm` and `found_mm` are what should be and
+    what is, where the finding compares two lengths. `spot` is a place to look at: piece key and point.
+    """
+
+    severity: Severity
+    code: str
+    where: str
+    message: str
+    step: str = ""
+    hint: str = ""
+    expected_mm: float | None = None
+    found_mm: float | None = None
+    spot: tuple[str, complex] | None = None
