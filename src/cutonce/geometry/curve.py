@@ -1,0 +1,249 @@
+"""The two curves a pattern is made of: straight lines and cubic Bezier curves.
+
+Both answer the same questions, in mm, with a parameter t from 0 to 1. Arc lengths are exact for lines and by
+adaptive Gauss-Legendre quadrature for cubics (see `tolerance.ARC_LENGTH_MM`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+from fontTools.misc.bezierTools import calcCubicBounds
+
+from cutonce.geometry.motion import Motion, Point
+from cutonce.geometry.tolerance import ARC_LENGTH_MM, STRAIGHT_MM
+
+Bounds = tuple[float, float, float, float]
+"""Least x, least y, greatest x, greatest y."""
+
+# Ten-point Gauss-Legendre nodes and weights on [0, 1] (Abramowitz & Stegun, table 25.4, halved and shifted).
+_NODES = (
+    (0.1488743389816312, 0.2955242247147529),
+    (0.4333953941292472, 0.2692667193099963),
+    (0.6794095682990244, 0.2190863625159820),
+    (0.8650633666889845, 0.1494513491505806),
+    (0.9739065285171717, 0.0666713443086881),
+)
+_GAUSS = tuple((0.5 + s * x / 2, w / 2) for x, w in _NODES for s in (-1, 1))
+
+
+def _speed_sum(p: complex, q: complex, r: complex, t0: float, t1: float) -> float:
+    h = t1 - t0
+    return h * sum(w * abs((p * (t := t0 + h * x) + q) * t + r) for x, w in _GAUSS)
+
+
+def _arc(p: complex, q: complex, r: complex, t0: float, t1: float, depth: int = 0) -> float:
+    """Length from t0 to t1 of a curve with derivative p t^2 + q t + r."""
+    mid = (t0 + t1) / 2
+    whole = _speed_sum(p, q, r, t0, t1)
+    halves = _speed_sum(p, q, r, t0, mid) + _speed_sum(p, q, r, mid, t1)
+    if abs(whole - halves) < ARC_LENGTH_MM or depth == 14:
+        return halves
+    return _arc(p, q, r, t0, mid, depth + 1) + _arc(p, q, r, mid, t1, depth + 1)
+
+
+@lru_cache(maxsize=1 << 16)
+def _cubic_length(a: complex, b: complex, c: complex, d: complex) -> float:
+    return _arc(*_derivative(a, b, c, d), 0.0, 1.0)
+
+
+def _derivative(a: complex, b: complex, c: complex, d: complex) -> tuple[complex, complex, complex]:
+    return 3 * (d - 3 * c + 3 * b - a), 6 * (c - 2 * b + a), 3 * (b - a)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Straight from `a` to `d`."""
+
+    a: Point
+    d: Point
+
+    @property
+    def start(self) -> Point:
+        return self.a
+
+    @property
+    def end(self) -> Point:
+        return self.d
+
+    @property
+    def length(self) -> float:
+        return abs(self.d - self.a)
+
+    @property
+    def area(self) -> float:
+        """Its part of a closed outline's area (counter-clockwise positive): half the integral x dy - y dx."""
+        return 0.5 * (self.a.conjugate() * self.d).imag
+
+    @property
+    def bounds(self) -> Bounds:
+        a, d = self.a, self.d
+        return min(a.real, d.real), min(a.imag, d.imag), max(a.real, d.real), max(a.imag, d.imag)
+
+    def at(self, t: float) -> Point:
+        return self.a + t * (self.d - self.a)
+
+    def derivative(self, t: float) -> complex:
+        return self.d - self.a
+
+    def tangent(self, t: float) -> complex:
+        """Unit vector along the curve."""
+        return (self.d - self.a) / abs(self.d - self.a)
+
+    def curvature(self, t: float) -> float:
+        return 0.0
+
+    def length_to(self, t: float) -> float:
+        return t * self.length
+
+    def at_length(self, s: float) -> float:
+        """The parameter at arc length `s` from the start, held within the curve."""
+        length = self.length
+        return min(1.0, max(0.0, s / length)) if length else 0.0
+
+    def part(self, t0: float, t1: float) -> Line:
+        """The stretch from t0 to t1; its ends are the exact ends where t0 is 0 or t1 is 1."""
+        return Line(self.a if t0 == 0 else self.at(t0), self.d if t1 == 1 else self.at(t1))
+
+    def moved(self, m: Motion) -> Line:
+        return Line(m(self.a), m(self.d))
+
+    def reversed(self) -> Line:
+        return Line(self.d, self.a)
+
+    def flattened(self, tolerance: float) -> Iterator[Point]:
+        """Points after the start, the end included."""
+        yield self.d
+
+
+@dataclass(frozen=True, slots=True)
+class Cubic:
+    """A cubic Bezier curve from `a` to `d` with control points `b` and `c`."""
+
+    a: Point
+    b: Point
+    c: Point
+    d: Point
+
+    @property
+    def start(self) -> Point:
+        return self.a
+
+    @property
+    def end(self) -> Point:
+        return self.d
+
+    @property
+    def length(self) -> float:
+        return _cubic_length(self.a, self.b, self.c, self.d)
+
+    @property
+    def area(self) -> float:
+        """Its part of the area of a closed outline; exact (a polynomial of degree five)."""
+        a, b, c, d = self.a, self.b, self.c, self.d
+
+        def cross(u: complex, v: complex) -> float:
+            return (u.conjugate() * v).imag
+
+        twice = (
+            6 * cross(a, b)
+            + 3 * cross(a, c)
+            + cross(a, d)
+            + 3 * cross(b, c)
+            + 3 * cross(b, d)
+            + 6 * cross(c, d)
+        )
+        return twice / 20
+
+    @property
+    def bounds(self) -> Bounds:
+        box = calcCubicBounds(*((p.real, p.imag) for p in (self.a, self.b, self.c, self.d)))
+        return box[0], box[1], box[2], box[3]
+
+    def at(self, t: float) -> Point:
+        u = 1 - t
+        return u * u * u * self.a + 3 * u * u * t * self.b + 3 * u * t * t * self.c + t * t * t * self.d
+
+    def derivative(self, t: float) -> complex:
+        p, q, r = _derivative(self.a, self.b, self.c, self.d)
+        return (p * t + q) * t + r
+
+    def tangent(self, t: float) -> complex:
+        """Unit vector along the curve; where a control point falls on its end, the limit from inside."""
+        v = self.derivative(t)
+        if abs(v) < STRAIGHT_MM:
+            inner = self.derivative(t + 1e-6 if t < 0.5 else t - 1e-6)
+            v = inner if abs(inner) > 0 else self.d - self.a
+        return v / abs(v)
+
+    def curvature(self, t: float) -> float:
+        """Signed, per mm; positive where it turns to the left."""
+        p, q, r = _derivative(self.a, self.b, self.c, self.d)
+        v = (p * t + q) * t + r
+        speed = abs(v)
+        return (v.conjugate() * (2 * p * t + q)).imag / speed**3 if speed > STRAIGHT_MM else 0.0
+
+    def length_to(self, t: float) -> float:
+        return _arc(*_derivative(self.a, self.b, self.c, self.d), 0.0, t)
+
+    def at_length(self, s: float) -> float:
+        """The parameter at arc length `s` from the start, held within the curve (Newton, to 1e-10 mm)."""
+        total = self.length
+        if s <= 0 or s >= total:
+            return 0.0 if s <= 0 else 1.0
+        p, q, r = _derivative(self.a, self.b, self.c, self.d)
+        low, high, t = 0.0, 1.0, s / total
+        for _ in range(60):
+            miss = _arc(p, q, r, 0.0, t) - s
+            if abs(miss) < 1e-10:
+                break
+            low, high = (low, t) if miss > 0 else (t, high)
+            speed = abs((p * t + q) * t + r)
+            t = t - miss / speed if speed > STRAIGHT_MM else (low + high) / 2
+            if not low < t < high:
+                t = (low + high) / 2
+        return t
+
+    def part(self, t0: float, t1: float) -> Cubic:
+        """The stretch from t0 to t1 (de Casteljau); ends exact where t0 is 0 or t1 is 1."""
+
+        def blossom(x: float, y: float, z: float) -> complex:
+            ab, bc, cd = (p + x * (q - p) for p, q in ((self.a, self.b), (self.b, self.c), (self.c, self.d)))
+            abc, bcd = ab + y * (bc - ab), bc + y * (cd - bc)
+            return abc + z * (bcd - abc)
+
+        start = self.a if t0 == 0 else blossom(t0, t0, t0)
+        end = self.d if t1 == 1 else blossom(t1, t1, t1)
+        return Cubic(start, blossom(t0, t0, t1), blossom(t0, t1, t1), end)
+
+    def moved(self, m: Motion) -> Cubic:
+        return Cubic(m(self.a), m(self.b), m(self.c), m(self.d))
+
+    def reversed(self) -> Cubic:
+        return Cubic(self.d, self.c, self.b, self.a)
+
+    def flattened(self, tolerance: float) -> Iterator[Point]:
+        """Points after the start, the end included, with chords within `tolerance` of the curve.
+
+        Equal parameter steps; the count follows from the bound on the second derivative
+        (chord error <= h^2 / 8 max|r''|).
+        """
+        bend = 6 * max(abs(self.a - 2 * self.b + self.c), abs(self.b - 2 * self.c + self.d))
+        n = max(1, math.ceil(math.sqrt(bend / (8 * tolerance))))
+        for i in range(1, n):
+            yield self.at(i / n)
+        yield self.d
+
+
+Curve = Line | Cubic
+
+
+def as_cubic(curve: Curve) -> Cubic:
+    """The same curve as a cubic; a line gets control points at its thirds."""
+    if isinstance(curve, Cubic):
+        return curve
+    third = (curve.d - curve.a) / 3
+    return Cubic(curve.a, curve.a + third, curve.d - third, curve.d)

@@ -1,0 +1,80 @@
+"""Curves made to order: given ends, tangents, length, or points to pass through."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+
+from cutonce.geometry.curve import Cubic, Curve, Line
+from cutonce.geometry.motion import Point
+
+
+def between(p: Point, start: complex, q: Point, end: complex, fullness: float = 1.0) -> Cubic:
+    """A cubic from p to q that leaves along `start` and arrives along `end` (directions, any size).
+
+    `fullness` 1 gives the handles of a circular arc for the turn between the tangents
+    (4/3 tan(turn/4) x radius, the usual approximation); more makes it fuller, less flatter.
+    """
+    u, v = start / abs(start), end / abs(end)
+    chord = abs(q - p)
+    turn = abs(cmath.phase(v / u))
+    handle = chord / (3 * max(0.25, cmath.cos(turn / 4).real ** 2)) * fullness
+    return Cubic(p, p + handle * u, q - handle * v, q)
+
+
+def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -> Cubic | None:
+    """The cubic with equal handles that has these ends, tangents and arc length; None where there is none.
+
+    Bisection on the handle, to 1e-10 mm; handles from nothing to 1.5 chords are tried.
+    """
+    u, v = start / abs(start), end / abs(end)
+
+    def curve(h: float) -> Cubic:
+        return Cubic(p, p + h * u, q - h * v, q)
+
+    low, high = 1e-3 * abs(q - p), 1.5 * abs(q - p)
+    if not curve(low).length <= length <= curve(high).length:
+        return None
+    for _ in range(60):
+        mid = (low + high) / 2
+        if curve(mid).length < length:
+            low = mid
+        else:
+            high = mid
+        if high - low < 1e-12 * abs(q - p):
+            break
+    return curve((low + high) / 2)
+
+
+def through(
+    points: Sequence[Point], start: complex | None = None, end: complex | None = None
+) -> tuple[Curve, ...]:
+    """A smooth path through points: cubics with continuous curvature, chord-length parameter.
+
+    `start` and `end` are directions at the ends; left out, the path ends with no curvature there.
+    Two points without directions give a straight line. The usual tridiagonal equations of the
+    interpolating cubic spline, solved by elimination.
+    """
+    n = len(points) - 1
+    if n == 1 and start is None and end is None:
+        return (Line(points[0], points[1]),)
+    h = [abs(points[i + 1] - points[i]) for i in range(n)]
+    diag, upper, lower, rhs = [0.0] * (n + 1), [0.0] * (n + 1), [0.0] * (n + 1), [0j] * (n + 1)
+    slope = [(points[i + 1] - points[i]) / h[i] for i in range(n)]
+    diag[0], upper[0], rhs[0] = (2.0, 1.0, 3 * slope[0]) if start is None else (1.0, 0.0, start / abs(start))
+    diag[n], lower[n], rhs[n] = (2.0, 1.0, 3 * slope[-1]) if end is None else (1.0, 0.0, end / abs(end))
+    for i in range(1, n):
+        lower[i], diag[i], upper[i] = h[i], 2 * (h[i - 1] + h[i]), h[i - 1]
+        rhs[i] = 3 * (h[i] * slope[i - 1] + h[i - 1] * slope[i])
+    for i in range(1, n + 1):
+        w = lower[i] / diag[i - 1]
+        diag[i] -= w * upper[i - 1]
+        rhs[i] -= w * rhs[i - 1]
+    d = [0j] * (n + 1)
+    d[n] = rhs[n] / diag[n]
+    for i in range(n - 1, -1, -1):
+        d[i] = (rhs[i] - upper[i] * d[i + 1]) / diag[i]
+    return tuple(
+        Cubic(points[i], points[i] + d[i] * h[i] / 3, points[i + 1] - d[i + 1] * h[i] / 3, points[i + 1])
+        for i in range(n)
+    )
