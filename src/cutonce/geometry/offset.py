@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.path import Path
 
-_SPLIT_TURN = 0.35
+_SPLIT_TURN = 0.2
 """Radians of turn per offset cubic; at 25 mm from an armhole the error then stays near 0.001 mm."""
 
 

@@ -1,4 +1,4 @@
-"""Areas bounded by paths, by way of Shapely: crossings, containment, overlap. Always flattened, never kept."""
+"""Areas bounded by paths, by way of Shapely: crossings, containment. Flattened to ask, never kept."""
 
 from __future__ import annotations
 
