@@ -60,3 +60,13 @@ class Finding:
     expected_mm: float | None = None
     found_mm: float | None = None
     spot: tuple[str, complex] | None = None
+
+
+def quoted(value: object) -> str:
+    """What was given, in quotes, on one line and cut short: so that a message stays one clear line.
+
+    >>> quoted("12\\n cm"), quoted("x" * 99)
+    ("'12 cm'", "'xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx...'")
+    """
+    text = " ".join(str(value).split())
+    return f"'{text if len(text) <= 40 else text[:37] + '...'}'"
