@@ -6,6 +6,8 @@
 
 from __future__ import annotations
 
+import difflib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -70,3 +72,13 @@ def quoted(value: object) -> str:
     """
     text = " ".join(str(value).split())
     return f"'{text if len(text) <= 40 else text[:37] + '...'}'"
+
+
+def closest(name: str, choices: Iterable[str]) -> str:
+    """The end of a message about an unknown name: the nearest names that there are, or nothing.
+
+    >>> closest("hip_grth", ["bust_girth", "hip_girth"])
+    '; closest: hip_girth'
+    """
+    near = difflib.get_close_matches(name[:60], list(choices), 3)
+    return f"; closest: {', '.join(near)}" if near else ""

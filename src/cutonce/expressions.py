@@ -6,13 +6,12 @@ plain number or a length, and what makes neither (a length times a length) is re
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from cutonce.errors import BadInput, quoted
+from cutonce.errors import BadInput, closest, quoted
 from cutonce.units import LARGEST_MM, plain_spelling, scan
 
 LONGEST_TEXT = 500
@@ -212,8 +211,5 @@ class _Reader:
 
 def unknown_measure(name: str, known: Mapping[str, float], where: str) -> BadInput:
     """What is said of a name that is no measure: the closest ones and where all are listed."""
-    close = difflib.get_close_matches(name, list(known), 3)
-    choices = f"; closest: {', '.join(close)}" if close else ""
-    return BadInput(
-        "unknown-measure", where, f"no measure {quoted(name)}{choices}", "all measures: docs/measures.md"
-    )
+    message = f"no measure {quoted(name)}{closest(name, known)}"
+    return BadInput("unknown-measure", where, message, "all measures: docs/measures.md")
