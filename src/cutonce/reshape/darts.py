@@ -1,0 +1,102 @@
+"""Turning a part about a pivot: what closes on one side of the pivot opens on the other."""
+
+from __future__ import annotations
+
+import cmath
+from dataclasses import replace
+
+from cutonce.draft.piece import Dart, Piece
+from cutonce.draft.span import Gone, Label, Span
+from cutonce.errors import CannotApply
+from cutonce.geometry.motion import Point
+from cutonce.reshape.carry import carried
+from cutonce.reshape.nodes import Material, node_at, split_outline
+from cutonce.reshape.opening import about
+from cutonce.reshape.places import Spot
+from cutonce.reshape.recombine import End, Recombined, Slit, recombine
+
+
+def move_dart(
+    piece: Piece, dart: Dart, to: Spot, angle: float, new: Dart | None, step: str
+) -> tuple[Piece, tuple[Gone, ...], Recombined]:
+    """Close `angle` radians of a dart and open them at a place on an edge.
+
+    The opening becomes the dart `new`, with legs to the same pivot, or part of the edge where `new` is None.
+    The part that holds the middle of the outline's longest span outside the turn stays; all is rigid.
+    Fails with CannotApply when the angle is more than the dart has.
+    """
+    has = piece.dart_angle(dart)
+    if not 0 < angle <= has + 1e-12:
+        raise CannotApply(
+            "dart-too-small", piece.key, f"the {dart.name} has {has:.4f} rad, asked {angle:.4f} rad"
+        )
+    whole = angle > has - 1e-12
+    outline = split_outline(piece.outline, [to.on_cloth])
+    pivot = piece.pivot(dart)
+    first = first_leg(outline, dart)
+    q = End(first, first + 2, dart.label) if whole else End(first + 1, first + 1, dart.label)
+    p_node = node_at(outline, to.on_cloth)
+    opened = Dart(new.name, new.wearer, new.short).label if new else _label(to)
+    p = End(p_node, p_node, opened, pivot if new else None)
+    slit = Slit(f"{dart.name} to {to.label.key if to.label else 'edge'}", p, q, about(pivot, angle), (pivot,))
+    done = recombine(outline, [slit], still_span(outline, [slit]), step)
+    darts = tuple(d for d in piece.darts if not (whole and d == dart))
+    moved = carried(piece, done, step)
+    gone = tombstones(piece, done, step, f"closed the {dart.name}")
+    return replace(moved, darts=darts + ((new,) if new else ())), gone, done
+
+
+def close_wedge(
+    piece: Piece, edges: tuple[Material, Material], pivot: Point, outlet: Dart | Spot, label: Label, step: str
+) -> tuple[Piece, tuple[Gone, ...], Recombined]:
+    """Take out the wedge between two places on an edge (in outline order) to nothing at the pivot.
+
+    The same angle opens at the outlet: a dart that pivots there, or a place on another edge, where it becomes
+    part of that edge. The two cut lines may differ in length; the edge then has a jog, to be blended.
+    """
+    places = [*edges] + ([outlet.on_cloth] if isinstance(outlet, Spot) else [])
+    outline = split_outline(piece.outline, places)
+    first, last = node_at(outline, edges[0]), node_at(outline, edges[1])
+    p1, p2 = outline[first].curve.start, outline[last].curve.start
+    turned = (p1 - pivot) / (p2 - pivot)
+    angle = -abs(cmath.phase(turned))
+    if isinstance(outlet, Dart):
+        node = first_leg(outline, outlet) + 1
+        if abs(outline[node % len(outline)].curve.start - pivot) > 1e-6:
+            raise CannotApply("other-pivot", piece.key, f"the {outlet.name} does not pivot at that point")
+        q = End(node, node, outlet.label)
+    else:
+        node = node_at(outline, outlet.on_cloth)
+        q = End(node, node, _label(outlet))
+    slit = Slit("gape", End(first, last, label), q, about(pivot, angle), (pivot,))
+    done = recombine(outline, [slit], still_span(outline, [slit]), step)
+    return carried(piece, done, step), tombstones(piece, done, step, "closed the gape"), done
+
+
+def _label(spot: Spot) -> Label:
+    if spot.label is None:
+        raise CannotApply("not-on-edge", spot.piece, "a place on an edge is needed, this one lies inside")
+    return spot.label
+
+
+def first_leg(outline: tuple[Span, ...], dart: Dart) -> int:
+    n = len(outline)
+    for i in range(n):
+        if outline[i].label == dart.label and outline[(i + 1) % n].label == dart.label:
+            return i
+    raise CannotApply("no-dart", "", f"the {dart.name} no longer opens on an edge")
+
+
+def still_span(outline: tuple[Span, ...], slits: list[Slit]) -> int:
+    """A span that may stay: the longest of the centre edges, else the longest that no slit takes away."""
+    n = len(outline)
+    taken = {
+        k % n for s in slits for e in (s.p, s.q) for k in range(e.first, e.first + (e.last - e.first) % n)
+    }
+    free = [i for i in range(n) if i not in taken and outline[i].label.role != "dart leg"]
+    centre = [i for i in free if outline[i].label.role in ("centre front", "centre back")]
+    return max(centre or free, key=lambda i: outline[i].length)
+
+
+def tombstones(piece: Piece, done: Recombined, step: str, reason: str) -> tuple[Gone, ...]:
+    return tuple(Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, reason) for s in done.removed)
