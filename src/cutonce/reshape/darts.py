@@ -9,6 +9,7 @@ from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Gone, Label, Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.carry import carried
 from cutonce.reshape.nodes import Material, node_at, split_outline
 from cutonce.reshape.opening import about
@@ -46,6 +47,26 @@ def move_dart(
     return replace(moved, darts=darts + ((new,) if new else ())), gone, done
 
 
+def fold_into(
+    piece: Piece, dart: Dart, other: Dart, angle: float, step: str
+) -> tuple[Piece, tuple[Gone, ...]]:
+    """Close `angle` radians of a dart into another dart that has the same pivot, which grows by as much."""
+    pivot = piece.pivot(dart)
+    if other == dart or abs(piece.pivot(other) - pivot) > SAME_POINT_MM:
+        raise CannotApply(
+            "other-pivot", piece.key, f"the {other.name} does not turn about the pivot of the {dart.name}"
+        )
+    whole = angle > piece.dart_angle(dart) - 1e-12
+    outline = piece.outline
+    first, target = first_leg(outline, dart), first_leg(outline, other) + 1
+    q = End(first, first + 2, dart.label) if whole else End(first + 1, first + 1, dart.label)
+    slit = Slit(f"{dart.name} to {other.name}", End(target, target, other.label), q, about(pivot, angle))
+    done = recombine(outline, [slit], still_span(outline, [slit]), step)
+    darts = tuple(d for d in piece.darts if not (whole and d == dart))
+    gone = tombstones(piece, done, step, f"closed the {dart.name}")
+    return replace(carried(piece, done, step), darts=darts), gone
+
+
 def close_wedge(
     piece: Piece, edges: tuple[Material, Material], pivot: Point, outlet: Dart | Spot, label: Label, step: str
 ) -> tuple[Piece, tuple[Gone, ...], Recombined]:
@@ -62,7 +83,7 @@ def close_wedge(
     angle = -abs(cmath.phase(turned))
     if isinstance(outlet, Dart):
         node = first_leg(outline, outlet) + 1
-        if abs(outline[node % len(outline)].curve.start - pivot) > 1e-6:
+        if abs(outline[node % len(outline)].curve.start - pivot) > SAME_POINT_MM:
             raise CannotApply("other-pivot", piece.key, f"the {outlet.name} does not pivot at that point")
         q = End(node, node, outlet.label)
     else:
