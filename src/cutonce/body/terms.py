@@ -112,6 +112,15 @@ TERMS: Final[tuple[Term, ...]] = (
         (400, 2600),
     ),
     Term(
+        "back_hip_arc",
+        "Hip arc, back",
+        _NO_CLAUSE,
+        "Level at the hip, across the seat from one side to the other: where a side seam would run.",
+        (360, 790),
+        _PRACTICE,
+        (180, 1500),
+    ),
+    Term(
         "shoulder_girth",
         "Shoulder girth",
         _NO_CLAUSE,
