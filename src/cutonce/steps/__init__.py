@@ -7,4 +7,6 @@ from cutonce.steps.step import Example, Result, Step
 
 STEPS: tuple[Step, ...] = (move_dart.STEP,)
 
-__all__ = ["STEPS", "Example", "Result", "Step"]
+BY_NAME: dict[str, Step] = {step.name: step for step in STEPS}
+
+__all__ = ["BY_NAME", "STEPS", "Example", "Result", "Step"]
