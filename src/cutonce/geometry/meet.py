@@ -44,7 +44,7 @@ def on_line(curve: Curve, p: Point, direction: complex) -> tuple[float, ...]:
 
 
 def _sharper(terms: tuple[float, float, float, float], t: float) -> float:
-    """A root by Newton steps while they help: `solveCubic` rounds to six digits, 0.2 micrometres on 400 mm."""
+    """A root by Newton steps; `solveCubic` rounds to six digits, 0.2 micrometres in 400 mm."""
     a, b, c, d = terms
     miss = ((a * t + b) * t + c) * t + d
     for _ in range(8):
