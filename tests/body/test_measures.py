@@ -96,6 +96,11 @@ def test_shoulder_slope() -> None:
         shoulder_slope(body_of("Ida", {"shoulder_length": 40, "shoulder_drop": 40}))
 
 
+def test_the_order_in_which_measures_were_given_does_not_matter() -> None:
+    assert Body("Ida", IDA.measures[::-1]) == IDA
+    assert [measure.wearer for measure in IDA.measures] == [None, "left", "right", None]
+
+
 def test_bodies_are_values() -> None:
     again = body_of("Ida", {"bust_girth": 920, "shoulder_length": (124, 120), "shoulder_drop": 40})
     assert again == IDA

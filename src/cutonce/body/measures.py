@@ -9,9 +9,12 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
+from typing import Final
 
 from cutonce.body.terms import BY_KEY, SIDES, TERMS, Term, Wearer
 from cutonce.errors import BadInput, CannotApply, closest, quoted
+
+_PLACES: Final = {key: place for place, key in enumerate(BY_KEY)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,8 @@ class Measure:
 class Body:
     """One person's measures on one day. Holds at most one value for a measure, or one for each side.
 
+    However they were given, `measures` stand in the order of `TERMS`, left before right.
+
     >>> body = Body("Ida", (Measure("bust_girth", 920.0), Measure("shoulder_length", 124.0, "left"),
     ...                     Measure("shoulder_length", 120.0, "right")))
     >>> body.mm("bust_girth"), body.mm("shoulder_length", "left"), body.mm("shoulder_length"), body.is_uneven
@@ -58,6 +63,7 @@ class Body:
             if wearer is not None and (key, _other(wearer)) not in index:
                 raise BadInput("one-side-only", self.name, f"{key} is given for the {wearer} side only")
         object.__setattr__(self, "_index", index)
+        object.__setattr__(self, "measures", tuple(sorted(self.measures, key=_place)))
 
     def mm(self, key: str, wearer: Wearer | None = None) -> float:
         """A measure in mm; with no `wearer`, the mean of both sides where they differ.
@@ -195,6 +201,10 @@ def _check(measure: Measure, index: Mapping[tuple[str, Wearer | None], Measure],
         raise BadInput("given-twice", where, f"{measure.key} is given twice")
     if not math.isfinite(measure.mm):
         raise BadInput("not-finite", where, f"{measure.key} is not a finite length")
+
+
+def _place(measure: Measure) -> tuple[int, bool]:
+    return _PLACES[measure.key], measure.wearer == "right"
 
 
 def _other(wearer: Wearer) -> Wearer:
