@@ -75,6 +75,8 @@ def test_lengths(text: str, mm: float) -> None:
         ("1,200,5 mm", "not-a-length"),
         ("1,200 mm", "ambiguous-comma"),
         ("1/0 in", "divide-by-zero"),
+        ("½5 in", "not-a-length"),
+        ("½½ in", "not-a-length"),
         ("9" * 400 + " mm", "too-large"),
         ("2000 m", "too-large"),
     ],
@@ -166,6 +168,7 @@ def test_angles(text: str, radians: float) -> None:
         ("15", "no-unit"),
         (15, "no-unit"),
         ("15 cm", "unknown-unit"),
+        ("15\n½", "no-unit"),
         ("deg", "not-an-angle"),
         ("15 deg 3", "not-an-angle"),
         ("361 deg", "too-large"),
@@ -175,6 +178,7 @@ def test_refused_angles(text: object, code: str) -> None:
     with pytest.raises(BadInput) as caught:
         angle(text, "step 2")
     assert caught.value.code == code
+    assert "\n" not in str(caught.value)
 
 
 @pytest.mark.parametrize(("value", "part"), [(0, 0.0), (1, 1.0), (0.4, 0.4), ("40 %", 0.4), ("1/3", 1 / 3)])

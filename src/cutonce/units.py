@@ -111,7 +111,7 @@ def angle(text: object, where: str = "") -> float:
         )
     if unit is None:
         raise BadInput(
-            "no-unit", where, f"{quoted(text)} has no unit", f"write '{str(text).strip()} deg' if degrees"
+            "no-unit", where, f"{quoted(text)} has no unit", f"write {quoted(f'{text} deg')} if degrees"
         )
     factor = _ANGLE_UNITS.get(unit["unit"].lower())
     if factor is None:
@@ -188,7 +188,7 @@ def scan(text: str, start: int, where: str = "") -> Quantity | None:
 def plain_spelling(text: str) -> str:
     """The same text with ½ as 1/2, every minus as - and every slash as /, so that one grammar serves.
 
-    >>> plain_spelling("4½ in"), plain_spelling("−3 cm")
+    >>> plain_spelling("4½in"), plain_spelling("−3 cm")
     ('4 1/2 in', '-3 cm')
     """
     text = text.replace("−", "-").replace("⁄", "/")
@@ -241,7 +241,7 @@ def _text(value: object, where: str, hint: str) -> str:
 
 def _vulgar(char: str) -> str:
     spelled = unicodedata.normalize("NFKC", char)
-    return f" {spelled.replace('⁄', '/')}" if "⁄" in spelled and len(spelled) > 2 else char
+    return f" {spelled.replace('⁄', '/')} " if "⁄" in spelled and len(spelled) > 2 else char
 
 
 def _signed(text: str) -> tuple[float, int]:

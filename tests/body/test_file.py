@@ -62,6 +62,14 @@ def test_a_measure_that_is_gone_leaves_the_file() -> None:
     assert read_body(text) == fewer
 
 
+def test_an_old_text_that_cannot_be_read_is_refused_and_a_wrong_value_put_right() -> None:
+    body = Body("Ida", (Measure("bust_girth", 920.0, text="92 cm"),))
+    with pytest.raises(BadInput, match="old file is not valid TOML"):
+        write_body(body, "name = ")
+    wrong = 'schema = 1\nname = "Ida"\n[measures]\nbust_girth = "92" # twice\n'
+    assert write_body(body, wrong) == wrong.replace('"92"', '"92 cm"')
+
+
 def test_an_estimated_body_goes_through_the_file() -> None:
     body = read_body('schema = 1\nname = "A"\n[measures]\nbust_girth = "92 cm"\nheight = "165 cm"')
     full = estimate(body, everything=True)
