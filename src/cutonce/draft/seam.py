@@ -70,20 +70,28 @@ class Seam:
 class Finish:
     """How an edge is finished: allowance in mm outside the sewing line, and the kind.
 
-    "seam" sewn to a partner; "hem" turned up by the allowance; "bound" allowance 0, a strip `strip_mm` wide
-    covers it; "faced" sewn to a facing `strip_mm` wide; "casing" a channel `strip_mm` wide; "zip" in a seam;
-    "raw" left as cut. `shows` is the face on which a binding or facing is seen.
+    "seam" sewn to a partner; "hem" turned up by the allowance (turn-in included), its ends mirrored so it
+    matches the garment; "bound" allowance 0, a strip covers it that shows `strip_mm` wide when finished;
+    "faced" sewn by the allowance to a shaped facing `strip_mm` wide; "casing" a channel `strip_mm` wide,
+    inside width, sewn on by the allowance; "zip" in a seam, over the whole edge; "raw" left as cut.
+    `shows` is the face on which a binding or facing is seen. `layers` of a binding: "double" is folded
+    lengthwise before it is sewn on.
     """
 
     kind: Literal["seam", "hem", "bound", "faced", "casing", "zip", "raw"]
     allowance: float
     strip_mm: float = 0.0
     shows: Literal["right side", "wrong side", "both"] = "wrong side"
+    layers: Literal["single", "double"] = "single"
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
-    """A zip or placket in a seam or edge: `length` mm from the named end of the edge."""
+    """A part of a seam that is not sewn: `length_mm` from `start_mm`, along side `a` from its start.
+
+    A "zip", "vent" or "slit" widens the allowance of both sides over its length, with a step at its end; a
+    "cord exit" leaves it as it is. A zip that should reach an edge starts (or ends) exactly there.
+    """
 
     seam: str
     kind: Literal["zip", "vent", "slit", "cord exit"]
