@@ -1,0 +1,31 @@
+"""The start of a recipe: a block drafted for the body, or typed by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from cutonce.blocks import draft_and_findings
+from cutonce.body import Body
+from cutonce.draft.draft import Draft
+from cutonce.errors import Finding
+from cutonce.expressions import evaluate
+from cutonce.recipe.recipe import BlockEntry
+from cutonce.units import length
+
+
+def drafted_block(entry: BlockEntry, body: Body) -> tuple[Draft, tuple[Finding, ...]]:
+    """The block's draft for the body and what it has to say.
+
+    Ease and lengths may be expressions in the body's measures. Raises BadInput or CannotApply.
+    """
+    ease = _lengths(entry.ease, body, "block, ease")
+    lengths = _lengths(entry.lengths, body, "block, lengths")
+    return draft_and_findings(entry.draft, entry.system, body, ease, lengths)
+
+
+def _lengths(values: Mapping[str, object], body: Body, where: str) -> dict[str, float]:
+    out: dict[str, float] = {}
+    for key, value in values.items():
+        at = f"{where}, {key}"
+        out[key] = evaluate(value, body.names, at) if isinstance(value, str) else length(value, at)
+    return out
