@@ -1,0 +1,167 @@
+"""The bodice block: half front and half back from neck to waist, with bust, waist and shoulder darts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from cutonce.blocks.bodice_frame import Frame
+from cutonce.blocks.bodice_half import Top, back_top, front_top, top_edges, top_marks
+from cutonce.blocks.bodice_piece import (
+    CENTRE_BACK,
+    CENTRE_FRONT,
+    SHOULDER,
+    SIDE,
+    WAIST,
+    Drawing,
+    Edge,
+    Mark,
+    dart_edge,
+    piece_of,
+)
+from cutonce.blocks.bodice_side import side_seam
+from cutonce.blocks.bodice_waist import (
+    DART_NAMES,
+    FRONT_SHORT,
+    OpenWaist,
+    WaistPlan,
+    bust_level,
+    dart_places,
+    natural_drop,
+    open_waist,
+    waist_plan,
+)
+from cutonce.draft.draft import Draft
+from cutonce.draft.piece import Dart
+from cutonce.draft.seam import Seam, Side
+from cutonce.draft.span import Landmark
+from cutonce.errors import CannotApply
+from cutonce.geometry.curve import Line
+from cutonce.geometry.motion import Point
+from cutonce.geometry.path import Path, reversed_path
+
+BUST_DART_SHORT = {"armhole": 20.0, "shoulder": 25.0}
+"""How far before the bust point the bust dart's drawn point lies: 1.3 to 2.5 cm for side darts, 2.5 to 5 cm
+for shoulder darts (common practice)."""
+
+_CLOSE_MM = 1e-7
+_ROUNDS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Lower:
+    """A half bodice below the bust line: side seam from the underarm downwards, and the trued waist."""
+
+    side: Path
+    waist: OpenWaist
+
+
+def draw_bodice(frame: Frame, waist: float) -> tuple[Draft, WaistPlan]:
+    """Front and back from a trued frame, and the waist's shares; `waist` is half its girth with ease."""
+    tops = front_top(frame), back_top(frame)
+    lowers, plan = _lowers(frame, tops, waist)
+    level = bust_level(frame)
+    front = _drawing(frame, "front", tops[0], lowers[0], level)
+    back = _drawing(frame, "back", tops[1], lowers[1], level)
+    return Draft(pieces=(piece_of(front), piece_of(back)), seams=bodice_seams()), plan
+
+
+def bodice_seams() -> tuple[Seam, ...]:
+    """Shoulder, side and centre back; the centre front lies on the fold."""
+    back_centre = Side("back", (CENTRE_BACK,))
+    return (
+        Seam("shoulder", Side("front", (SHOULDER,)), Side("back", (SHOULDER,))),
+        Seam("side", Side("front", (SIDE,)), Side("back", (SIDE,))),
+        Seam("centre back", back_centre, back_centre),
+    )
+
+
+def _pivots(frame: Frame, plan: WaistPlan) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
+    level = bust_level(frame)
+    at_front, at_back = dart_places(frame)
+    short = complex(0, level - FRONT_SHORT)
+    front = tuple(x + short for x in at_front[: len(plan.front)])
+    return front, tuple(complex(x, level) for x in at_back[: len(plan.back)])
+
+
+def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float) -> tuple[tuple[Lower, Lower], WaistPlan]:
+    """Side seams of one shape and waists that together measure `waist`, by repeated correction to 1e-7 mm."""
+    plan = waist_plan(frame, waist)
+    level = bust_level(frame)
+    drop = 0.0
+    for i in range(_ROUNDS):
+        lowers = []
+        drops = []
+        for top, pivots, intakes in zip(tops, _pivots(frame, plan), (plan.front, plan.back), strict=True):
+            under = top.underarm
+            side = side_seam(under, complex(under.real, level), [complex(under.real - plan.side, drop)])
+            up = -side[-1].tangent(1)
+            drops.append(natural_drop(pivots, intakes, side[-1].end, up))
+            lowers.append(Lower(side, open_waist(pivots, intakes, side[-1].end, up)))
+        off = lowers[0].waist.length + lowers[1].waist.length - waist
+        if i and abs(off) < _CLOSE_MM:
+            return (lowers[0], lowers[1]), plan
+        if i == 0:
+            drop = min(5.0, max(-20.0, -(drops[0] + drops[1]) / 2))
+        if plan.darts:
+            plan = plan.scaled((plan.darts + off) / plan.darts)
+        else:
+            plan = WaistPlan((), (), plan.side + off / 2)
+    raise CannotApply(
+        "no-waist",
+        "block",
+        f"no waist line of {waist / 5:.1f} cm fits half a bust of {frame.half_width / 10:.1f} cm",
+        "check bust_girth and waist_girth",
+    )
+
+
+def _drawing(frame: Frame, face: str, top: Top, lower: Lower, level: float) -> Drawing:
+    front = face == "front"
+    centre = CENTRE_FRONT if front else CENTRE_BACK
+    under = top.underarm
+    side = reversed_path(lower.side)
+    side_length = sum(c.length for c in side)
+    above_bust = under.imag - level
+    centre_length = top.centre.imag
+    bust = frame.bust.point if front else None
+    edges: list[Edge] = [(centre, (Line(top.centre, 0j),))]
+    edges += waist_edges(lower.waist)
+    edges.append((SIDE, side))
+    edges += top_edges(top, bust, "bust dart" if front else "shoulder dart")
+    marks = (
+        Mark("bust", centre, centre_length - level),
+        Mark("waist", centre, centre_length, False),
+        Mark("bust", SIDE, side_length - above_bust),
+        Mark("waist", SIDE, 0.0, False),
+        Mark(centre.name, WAIST, 0.0),
+        *top_marks(top, centre.name),
+    )
+    return Drawing(
+        face="front" if front else "back",
+        edges=tuple(edges),
+        levels=(("bust", complex(under.real, level)),),
+        marks=marks,
+        darts=(
+            *upper_darts(frame, top, front),
+            *(Dart(n) for n, _ in zip(DART_NAMES, lower.waist.darts, strict=False)),
+        ),
+        points=(Landmark("bust point", frame.bust.point),) if front else (),
+    )
+
+
+def waist_edges(waist: OpenWaist) -> list[Edge]:
+    """The waist's runs with its darts' legs between them, from the centre outwards."""
+    edges: list[Edge] = []
+    for i, run in enumerate(waist.runs):
+        edges.append((WAIST, run))
+        if i < len(waist.darts):
+            dart = waist.darts[i]
+            edges.append(dart_edge(DART_NAMES[i], dart.inner, dart.pivot, dart.outer))
+    return edges
+
+
+def upper_darts(frame: Frame, top: Top, front: bool) -> Sequence[Dart]:
+    """The bust dart of a front; a back's shoulder dart where it has one."""
+    if front:
+        return (Dart("bust dart", short=BUST_DART_SHORT[frame.bust.opens_on]),)
+    return (Dart("shoulder dart"),) if top.shoulder.dart else ()

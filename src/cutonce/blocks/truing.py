@@ -1,0 +1,246 @@
+"""Truing a bodice: measured values take the place of proportions, girths become body plus ease.
+
+`true_frame` is a step of its own after a system's construction. It returns the altered numbers, and of each
+what it was, what it is and why.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from cutonce.blocks.bodice_frame import Construction, Frame
+from cutonce.blocks.bodice_neck import half_neckline
+from cutonce.blocks.ease import BodiceEase
+from cutonce.body import Body, shoulder_slope
+from cutonce.errors import CannotApply, Finding
+
+BLOCK = "block"
+_SAID_MM = 0.05
+_ROUNDS = 30
+
+LEAST_DART, MOST_DART = math.radians(2), math.radians(45)
+"""The bust dart's angle stays within these; a body that asks for less or more is told so."""
+
+
+@dataclass(frozen=True, slots=True)
+class Altered:
+    """One number that truing changed: what it is called, before and after in mm (or degrees), and why."""
+
+    where: str
+    what: str
+    was: float
+    now: float
+    why: str
+    unit: str = "mm"
+
+    def finding(self) -> Finding:
+        if self.unit == "mm":
+            said = f"{self.what} {self.was / 10:.1f} cm by the system, {self.now / 10:.1f} cm {self.why}"
+        else:
+            said = f"{self.what} {self.was:.1f} {self.unit} by the system, {self.now:.1f} {self.why}"
+        return Finding("note", "trued", self.where, said, step=BLOCK)
+
+
+def true_frame(
+    built: Construction, body: Body, ease: BodiceEase, front_neck_point: float | None = None
+) -> tuple[Frame, tuple[Altered, ...]]:
+    """The construction's frame with this body's measures and ease in it, and what was altered.
+
+    `front_neck_point` fixes the height above the waist of the neck at the centre front, where two unlike
+    halves must meet. Raises CannotApply where the measures leave no room for an armhole or a bust dart.
+    """
+    frame = built.frame
+    for step in (_widths, _depths, _bust, _shoulder):
+        frame = step(frame, built, body, ease)
+    frame = _neck(frame, built, body, ease, front_neck_point)
+    _must_have_room(frame)
+    return frame, tuple(_differences(built.frame, frame, body))
+
+
+def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+    """Half width to bust plus ease; across back and front as measured, else moved by the ease's change."""
+    own = built.ease
+    half = (body.mm("bust_girth") + ease.bust) / 2
+    back = frame.back_width + (ease.across_back - own.across_back) / 2
+    chest = frame.chest_width + (ease.across_front - own.across_front) / 2
+    if body.has("across_back_width"):
+        back = (body.mm("across_back_width") + ease.across_back) / 2
+    if body.has("across_front_width"):
+        chest = (body.mm("across_front_width") + ease.across_front) / 2
+    line = frame.front_line + chest - frame.chest_width
+    dart_point = frame.shoulder.dart_point + (back - frame.back_width) / 2
+    return replace(
+        frame,
+        half_width=half,
+        back_width=back,
+        chest_width=chest,
+        front_line=line,
+        shoulder=replace(frame.shoulder, dart_point=dart_point),
+    )
+
+
+def _depths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+    """The underarm line at the measured scye depth; the bust line and front neck stay where they were."""
+    underarm = frame.underarm - (ease.scye_depth - built.ease.scye_depth)
+    if body.has("scye_depth"):
+        underarm = frame.nape - body.mm("scye_depth") - ease.scye_depth
+    lowered = frame.underarm - underarm
+    place = frame.bust.place + (lowered / 2 if frame.bust.opens_on == "armhole" else 0)
+    return replace(frame, underarm=underarm, bust=replace(frame.bust, place=place))
+
+
+def _bust(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+    """The bust point where the measures put it, the front as long as measured; the dart takes the difference.
+
+    What the front gains in length above the bust line goes into the bust dart, so that the front armhole,
+    dart closed, keeps its depth: sin(angle) = sin(angle before) + gain / (bust point to side seam).
+    """
+    point, front_neck = frame.bust.point, frame.front_neck
+    x = body.mm("bust_span") / 2 if body.has("bust_span") else point.real
+    across = x - frame.neck.front_width
+    y = point.imag
+    if body.has("neck_to_bust_point"):
+        slant = body.mm("neck_to_bust_point")
+        down = math.sqrt(max(slant**2 - across**2, (slant / 2) ** 2))
+        if body.has("front_waist_length"):
+            y = body.mm("front_waist_length") - slant
+            front_neck = y + down
+        else:
+            y = front_neck - down
+    else:
+        if body.has("nape_to_bust_level"):
+            y = frame.nape - body.mm("nape_to_bust_level")
+        if body.has("front_waist_length"):
+            slant = max(body.mm("front_waist_length") - y, 1.2 * abs(across))
+            front_neck = y + math.sqrt(slant**2 - across**2)
+    gain = front_neck - frame.front_neck
+    sine = math.sin(frame.bust.angle) + gain / max(frame.side - x, 40.0)
+    angle = math.asin(min(math.sin(MOST_DART), max(math.sin(LEAST_DART), sine)))
+    bust = replace(frame.bust, point=complex(x, y), angle=angle)
+    return replace(frame, bust=bust, front_neck=front_neck)
+
+
+def _shoulder(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+    """The shoulder as long and as steep as measured; front and back keep the difference of their slopes."""
+    shoulder = frame.shoulder
+    if body.has("shoulder_length"):
+        shoulder = replace(shoulder, length=body.mm("shoulder_length"))
+        if body.has("shoulder_drop"):
+            slope = shoulder_slope(body)
+            middle = (shoulder.front_slope + shoulder.back_slope) / 2
+            change = slope - middle
+            shoulder = replace(
+                shoulder,
+                front_slope=shoulder.front_slope + change,
+                back_slope=shoulder.back_slope + change,
+            )
+    return replace(frame, shoulder=shoulder)
+
+
+def _neck(
+    frame: Frame, built: Construction, body: Body, ease: BodiceEase, front_neck_point: float | None
+) -> Frame:
+    """Neck widths, depth and rise by one factor, so that the neckline is the neck base girth plus ease."""
+    if front_neck_point is not None:
+        depth = frame.front_neck - front_neck_point
+        frame = replace(frame, neck=replace(frame.neck, front_depth=depth))
+    if not body.has("neck_base_girth"):
+        return frame
+    target = (body.mm("neck_base_girth") + ease.neck) / 2
+    neck = frame.neck
+
+    def scaled(k: float) -> Frame:
+        deep = neck.front_depth if front_neck_point is not None else k * neck.front_depth
+        return replace(
+            frame,
+            neck=replace(
+                neck, front_width=k * neck.front_width, front_depth=deep, back_width=k * neck.back_width
+            ),
+        )
+
+    one, two = 1.0, 1.02
+    off_one, found = half_neckline(scaled(one)) - target, scaled(two)
+    for _ in range(_ROUNDS):
+        off_two = half_neckline(found) - target
+        if abs(off_two) < 1e-9 or off_two == off_one:
+            break
+        one, two, off_one = two, two - off_two * (two - one) / (off_two - off_one), off_two
+        if not 0.3 < two < 3:
+            raise CannotApply(
+                "no-neckline",
+                body.name,
+                f"a neck_base_girth of {body.mm('neck_base_girth') / 10:.1f} cm does not fit this body",
+                "measure it again, on the edge of the tape",
+            )
+        found = scaled(two)
+    return found
+
+
+def _must_have_room(frame: Frame) -> None:
+    armhole = frame.half_width - frame.back_width - frame.front_line
+    if armhole < 30:
+        raise CannotApply(
+            "no-armhole",
+            BLOCK,
+            f"half the bust with ease is {frame.half_width / 10:.1f} cm, back and front take "
+            f"{(frame.back_width + frame.front_line) / 10:.1f} cm: no room for an armhole",
+            "check bust_girth, across_back_width and across_front_width, or give more ease at the bust",
+        )
+    if not 30 < frame.bust.point.real < frame.chest_width - 10:
+        raise CannotApply(
+            "bust-point-off",
+            BLOCK,
+            f"the bust point lies {frame.bust.point.real / 10:.1f} cm from the centre front, "
+            f"half the chest is {frame.chest_width / 10:.1f} cm",
+            "check bust_span and across_front_width",
+        )
+    if frame.bust.point.imag < 50 or frame.underarm < 50:
+        raise CannotApply(
+            "too-low",
+            BLOCK,
+            f"bust point and armhole end {frame.bust.point.imag / 10:.1f} and "
+            f"{frame.underarm / 10:.1f} cm above the waist; 5 cm are needed",
+            "check back_waist_length, scye_depth, front_waist_length and neck_to_bust_point",
+        )
+
+
+def _differences(was: Frame, now: Frame, body: Body) -> Iterator[Altered]:
+    def measured(name: str) -> str:
+        if not body.has(name):
+            return "for the ease stated"
+        found = body.find(name, "left")
+        return "as estimated" if found and found.estimate else "as measured"
+
+    neck, neck_was, neck_now = measured("neck_base_girth"), was.neck, now.neck
+    rows = (
+        ("block", "half the bust with ease", was.half_width, now.half_width, "for the ease stated"),
+        ("back", "half across back", was.back_width, now.back_width, measured("across_back_width")),
+        ("front", "half across front", was.chest_width, now.chest_width, measured("across_front_width")),
+        ("block", "scye depth", was.nape - was.underarm, now.nape - now.underarm, measured("scye_depth")),
+        ("front", "half bust span", was.bust.point.real, now.bust.point.real, measured("bust_span")),
+        (
+            "front",
+            "bust point above the waist",
+            was.bust.point.imag,
+            now.bust.point.imag,
+            "from its measures",
+        ),
+        ("front", "neck point above the waist", was.front_neck, now.front_neck, "from the front's length"),
+        ("block", "shoulder", was.shoulder.length, now.shoulder.length, measured("shoulder_length")),
+        ("front", "neck width", neck_was.front_width, neck_now.front_width, neck),
+        ("front", "neck depth", neck_was.front_depth, neck_now.front_depth, neck),
+        ("back", "neck width", neck_was.back_width, neck_now.back_width, neck),
+    )
+    for where, what, a, b, why in rows:
+        if abs(a - b) > _SAID_MM:
+            yield Altered(where, what, a, b, why)
+    angles = (
+        ("front", "bust dart", was.bust.angle, now.bust.angle, "for the front's length"),
+        ("front", "shoulder slope", was.shoulder.front_slope, now.shoulder.front_slope, "as measured"),
+        ("back", "shoulder slope", was.shoulder.back_slope, now.shoulder.back_slope, "as measured"),
+    )
+    for where, what, a, b, why in angles:
+        if abs(a - b) > 1e-4:
+            yield Altered(where, what, math.degrees(a), math.degrees(b), why, "degrees")
