@@ -40,6 +40,9 @@ LEAST_GAP_MM = 5.0
 _MARGIN_MM = 2.0
 """From the last piece to the right and the lower end of the sheet."""
 
+_LEAST_SHEET_MM = 120.0
+"""Either way, so that there is room for check lines of 100 mm and their captions."""
+
 _SAMPLE_MM = 2.5
 _INSIDE_MM = 25.0
 _FLAT_MM = 0.3
@@ -154,8 +157,8 @@ def _pack(order: Sequence[_Shape], paper: Paper, room: float, off_joins: bool) -
         i = int(np.argmin(y))
         places.append((shape, complex(x[i], y[i])))
         _raise(sky, i, shape, float(y[i]))
-    width = max(p.real + s.width for s, p in places) + _MARGIN_MM
-    height = max(p.imag + s.height for s, p in places) + _MARGIN_MM
+    width = max(_LEAST_SHEET_MM, max(p.real + s.width for s, p in places) + _MARGIN_MM)
+    height = max(_LEAST_SHEET_MM, max(p.imag + s.height for s, p in places) + _MARGIN_MM)
     return _Layout(tuple(places), width, height)
 
 
@@ -179,10 +182,8 @@ def _raise(sky: Floats, i: int, shape: _Shape, y: float) -> None:
     """Take up the room of a piece at column i, with the gap below it and two columns to either side."""
     import numpy as np
 
-    wide = 2 * COLUMN_MM
-    reach = int(wide / COLUMN_MM)
-    for shift in range(-reach, reach + 1):
-        low, high = max(0, i + shift), min(len(sky), i + shift + len(shape.bottom))
+    for shift in range(-2, 3):
+        low, high = max(0, i + shift), max(0, min(len(sky), i + shift + len(shape.bottom)))
         part = shape.bottom[low - i - shift : high - i - shift]
         sky[low:high] = np.maximum(sky[low:high], y + part + GAP_MM)
 

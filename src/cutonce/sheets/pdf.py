@@ -128,6 +128,8 @@ def _canvas(stream: io.BytesIO, sheet: Drawing, paper: Paper) -> Canvas:
     size = (paper.width * POINTS_PER_MM, paper.height * POINTS_PER_MM)
     canvas = Canvas(stream, pagesize=size, invariant=1, pageCompression=1)
     canvas.setTitle(sheet.title)
+    canvas.setSubject("; ".join(sheet.about))
+    canvas.setAuthor("Cutonce")
     canvas.setCreator("Cutonce")
     canvas.setViewerPreference("PrintScaling", "None")  # asks the reader to offer 100 % first
     return canvas
