@@ -18,8 +18,8 @@ install: .venv/installed
 	touch $@
 
 lint: install
-	$(BIN)/ruff check src tests
-	$(BIN)/ruff format --check src tests
+	$(BIN)/ruff check src tests bench
+	$(BIN)/ruff format --check src tests bench
 
 types: install
 	$(BIN)/mypy
@@ -31,7 +31,7 @@ unit: install
 	$(BIN)/pytest -n 2 --doctest-modules
 
 bench: install  ## measure typical times and record them in docs/benchmarks.md
-	$(BIN)/python tests/bench.py
+	$(BIN)/python bench/measure.py
 
 clean:
 	rm -rf .venv out build src/*.egg-info
