@@ -59,7 +59,7 @@ def test_the_example_does_what_its_arithmetic_says(step: Step, example: Example)
 def test_the_example_leaves_sound_pieces(step: Step, example: Example) -> None:
     ran = done(step, example)
     for piece in ran.draft.pieces:
-        assert gap(piece) == 0.0, piece.key
+        assert gap(piece) < 1e-9, piece.key
         assert piece.area > 0
         assert crossing(piece) is None, piece.key
         for label in piece.labels:

@@ -11,6 +11,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve
 from cutonce.geometry.motion import Motion, Point
+from cutonce.geometry.tolerance import SAME_POINT_MM
 
 Cut = Literal["fold", "pair", "single"]
 """How it is cut: once on a fold, twice mirrored, or once, right side up."""
@@ -138,7 +139,7 @@ class Piece:
     def legs(self, dart: Dart) -> tuple[Span, Span]:
         """The two legs in outline order; the pivot is where they meet."""
         spans = [s for s in self.outline if s.label == dart.label]
-        if spans[0].curve.end != spans[1].curve.start:
+        if abs(spans[0].curve.end - spans[1].curve.start) > SAME_POINT_MM:
             spans.reverse()
         return spans[0], spans[1]
 
