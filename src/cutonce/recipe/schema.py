@@ -1,0 +1,71 @@
+"""The JSON Schema of design.toml, from the blocks and the steps."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from cutonce.blocks import BLOCKS
+from cutonce.recipe.file import MIGRATIONS
+from cutonce.steps import STEPS, Step
+
+_LENGTHS = {
+    "type": "object",
+    "additionalProperties": {
+        "type": "string",
+        "description": "a length with its unit, or an expression in measures",
+    },
+}
+
+
+def design_schema() -> dict[str, Any]:
+    """As of JSON Schema 2020-12; each kind of step is one of the alternatives of `steps`' items."""
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "design.toml",
+        "type": "object",
+        "required": ["schema", "name", "block"],
+        "additionalProperties": False,
+        "properties": {
+            "schema": {"const": len(MIGRATIONS) + 1},
+            "name": {"type": "string"},
+            "notes": {"type": "string"},
+            "block": {
+                "type": "object",
+                "required": ["draft"],
+                "additionalProperties": False,
+                "properties": {
+                    "draft": {"enum": [*(b.kind for b in BLOCKS), "typed"]},
+                    "system": {"enum": sorted({s for b in BLOCKS for s in b.systems})},
+                    "outline": {
+                        "type": "string",
+                        "description": "file with a typed block, beside the design",
+                    },
+                    "ease": _LENGTHS,
+                    "lengths": _LENGTHS,
+                },
+            },
+            "steps": {"type": "array", "items": {"anyOf": [_step(s) for s in STEPS]}},
+        },
+        "$defs": {name: shape for s in STEPS for name, shape in _schema(s).get("$defs", {}).items()},
+    }
+
+
+def _schema(step: Step) -> dict[str, Any]:
+    return step.params.model_json_schema(by_alias=True)
+
+
+def _step(step: Step) -> dict[str, Any]:
+    shape = _schema(step)
+    own = {
+        "id": {"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$"},
+        "do": {"const": step.name},
+        "off": {"type": "boolean"},
+        "note": {"type": "string"},
+    }
+    return {
+        "title": step.title,
+        "type": "object",
+        "required": ["id", "do", *shape.get("required", [])],
+        "additionalProperties": False,
+        "properties": {**own, **shape["properties"]},
+    }
