@@ -16,19 +16,25 @@ from cutonce.geometry.tolerance import SAME_POINT_MM
 Cut = Literal["fold", "pair", "single"]
 """How it is cut: once on a fold, twice mirrored, or once, right side up."""
 
+Folds = Literal["toward centre", "toward side", "up", "down"]
+"""Which way the intake of a sewn dart is pressed."""
+
 
 @dataclass(frozen=True, slots=True)
 class Dart:
     """A dart that opens on an edge: its legs are two spans of the outline, meeting at the pivot.
 
     The spans carry `Label(name, "dart leg", wearer)`. The pivot is usually the bust point; the drawn point
-    lies `short` mm before it on the middle line.
+    lies `short` mm before it on the middle line. Between the mouth's ends the outline runs to the pivot and
+    back; where `capped`, the sewing line runs there along `reshape.cap.cap(piece, dart)` instead, with the
+    intake pressed the way `folds` says (None: toward the centre where the mouth lies level, else down).
     """
 
     name: str
     wearer: Wearer | None = None
     short: float = 0.0
     capped: bool = False
+    folds: Folds | None = None
 
     @property
     def label(self) -> Label:
