@@ -68,7 +68,7 @@ def _head(
         put(f"{HALF_STAMP}: a paper trial, every length is half of the real one", 5.0, 0.5)
     y -= 1.5
     checks = check_lines(drawing.width / booklet.scale, drawing.height / booklet.scale)
-    for n, step in enumerate(print_steps(True, checks, booklet.scale), start=1):
+    for n, step in enumerate(print_steps(tiled=True, checks=checks, scale=booklet.scale), start=1):
         put(f"{n}.  {step}", 3.2, 0.5)
     for words in notes:
         put(words, 3.2, 0.5)

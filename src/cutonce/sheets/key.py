@@ -19,8 +19,11 @@ _SHOWN = (Pen.CUT, Pen.SEW, Pen.FOLD, Pen.DART, Pen.STITCH, Pen.GRAIN, Pen.NOTCH
 _ROW_MM = 6.2
 
 
-def print_steps(tiled: bool, checks: tuple[float, float], scale: float) -> tuple[str, ...]:
-    """The instructions in order, for pages to be joined or for a sheet in one."""
+def print_steps(tiled: bool, checks: tuple[float, float] = (0.0, 0.0), scale: float = 1.0) -> tuple[str, ...]:
+    """The instructions in order, for pages to be joined or for a sheet in one.
+
+    `checks` are the full-size lengths of the check lines across and down, where they are known.
+    """
     steps = [
         "Print at 100 % (“actual size”), on one side. Never “fit to page”: that changes the size.",
         "Measure the 100 mm marks on the first page that comes out, across and upright. If one is more than "
@@ -32,14 +35,18 @@ def print_steps(tiled: bool, checks: tuple[float, float], scale: float) -> tuple
             "Lay each cut edge on the line of the page beside it, so that the diamonds meet, and stick it "
             "down. Join each row first, from the left; then the rows, from the top.",
         ]
-    across, down = (scale * c for c in checks)
-    lengths = f"{across:.0f} mm each" if across == down else f"{across:.0f} mm across and {down:.0f} mm down"
-    if across and down:
-        steps.append(
-            f"Measure the two check lines along the top and the left of the whole sheet: {lengths}. Within "
-            "2 mm is good; if not, look for the join that slipped."
-        )
-    return tuple(steps)
+    return (
+        *steps,
+        f"Measure the check lines along the top and the left of the whole sheet{_lengths(checks, scale)}.",
+    )
+
+
+def _lengths(checks: tuple[float, float], scale: float) -> str:
+    across, down = (f"{scale * length:.0f} mm" for length in checks)
+    if not all(checks):
+        return ": their lengths stand beside them. Within 2 mm in a metre is good"
+    said = f"{across} each" if across == down else f"{across} across and {down} down"
+    return f": {said}. Within 2 mm is good; if not, look for the join that slipped"
 
 
 def paragraph(words: str, at: Point, room: float, size: float, lead: float = 1.35) -> tuple[Text, ...]:
@@ -120,7 +127,7 @@ def drill_mark(spot: Point) -> tuple[Item, ...]:
     )
 
 
-def title_block(title: str, about: tuple[str, ...], checks: tuple[float, float]) -> Group:
+def title_block(title: str, about: tuple[str, ...]) -> Group:
     """Title, instructions, line key and cautions in a frame, to lie among the pieces of a plotted sheet."""
     room, y = 3 * KEY_COLUMN_MM, -6.0
     items: list[Item] = []
@@ -135,7 +142,7 @@ def title_block(title: str, about: tuple[str, ...], checks: tuple[float, float])
     for words in about:
         put(words, 3.6, 0.0)
     y -= 2.0
-    for n, step in enumerate(print_steps(False, checks, 1.0), start=1):
+    for n, step in enumerate(print_steps(tiled=False), start=1):
         put(f"{n}.  {step}", 3.4, 0.8)
     y -= 2.0
     items += line_key(complex(6, y), room)

@@ -69,6 +69,12 @@ def roll(height: float) -> Paper:
     return Paper("roll", PLOT_WIDTH_MM, min(height + 2 * INSET_MM, LONGEST_PAGE_MM))
 
 
+def twice(paper: Paper) -> Paper:
+    """A paper with twice the step: a sheet laid out for it takes few pages at half scale."""
+    (step_x, step_y), rim = paper.step, OVERLAP_MM + 2 * INSET_MM
+    return Paper(paper.name, 2 * step_x + rim, 2 * step_y + rim)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Tile:
     """A page's place: rows from the top, columns from the left, both from 0."""

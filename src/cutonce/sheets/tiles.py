@@ -187,23 +187,24 @@ def _test_marks(booklet: Booklet) -> list[Item]:
     return items
 
 
-def _watermark(tile: Tile, booklet: Booklet) -> list[Item]:
-    """The page's name, large and light in its upper left corner, and in the top band what it belongs to."""
+def _watermark(tile: Tile, booklet: Booklet) -> Iterator[Item]:
+    """The page's name, large and light in its upper left corner, and in the top band what it belongs to.
+
+    A sheet on one page alone has no page names.
+    """
     paper = booklet.grid.paper
     left, top = INSET_MM, paper.height - INSET_MM
     base = 0.35 * (BAND_MM - SMALL_MM) + fonts.DESCENT * SMALL_MM
-    tail = f"  ·  page {booklet.number(tile)} of {booklet.pages}  ·  {tile.name}"
+    tail = f"  ·  page {booklet.number(tile)} of {booklet.pages}"
+    if booklet.pages > 1:
+        tail += f"  ·  {tile.name}"
+        yield Text(complex(left + 13, top - 24), tile.name, 12.0, bold=True, grey=0.8)
     if booklet.scale != 1:
         tail += f"  ·  {HALF_STAMP}"
+        yield Text(complex(left + 13, top - 32), HALF_STAMP, 5.0, bold=True)
     room = paper.window[0] - fonts.width(tail, SMALL_MM) - 75.0
     head = fonts.shortened(booklet.title, room, SMALL_MM)
-    items: list[Item] = [
-        Text(complex(left + 13, top - 24), tile.name, 12.0, bold=True, grey=0.8),
-        Text(complex(left, top + base), head + tail, SMALL_MM),
-    ]
-    if booklet.scale != 1:
-        items.append(Text(complex(left + 13, top - 32), HALF_STAMP, 5.0, bold=True))
-    return items
+    yield Text(complex(left, top + base), head + tail, SMALL_MM)
 
 
 def onto_paper(tile: Tile, grid: Grid) -> Motion:
