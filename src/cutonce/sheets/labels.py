@@ -50,20 +50,22 @@ class _Spot:
     angle: float
 
 
-def place_label(outline: Path, rows: Sequence[Row], avoid: Sequence[Stroke] = ()) -> tuple[Item, ...]:
+def place_label(
+    outline: Path, rows: Sequence[Row], avoid: Sequence[Stroke] = (), least: float = LEAST_MM
+) -> tuple[Item, ...]:
     """The texts of a label, clear of the outline.
 
     `outline` is the closed edge of the piece; `avoid` are lines inside it that the label keeps clear of where
-    it can. At the least size it lies over them; if it does not fit then either, it stands at the right of
-    the piece with a pointer into it. No rows: nothing.
+    it can. Where it would get smaller than `least` it lies over them; if it does not fit then either, it
+    stands at the right of the piece with a pointer into it. No rows: nothing.
     """
     shown = tuple(r for r in rows if r.words)
     if not shown:
         return ()
-    least = LEAST_MM / min(r.height_mm for r in shown)
+    least_scale = least / min(r.height_mm for r in shown)
     inside = _polygon(outline).buffer(-CLEAR_MM)
     for free in (_without(inside, avoid), inside):
-        spot = _best_spot(free, _size(shown), least)
+        spot = _best_spot(free, _size(shown), least_scale)
         if spot is not None:
             return tuple(_texts(shown, spot))
     return tuple(_beside(outline, shown))

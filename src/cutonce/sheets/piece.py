@@ -18,9 +18,9 @@ from cutonce.geometry.curve import Curve
 from cutonce.geometry.path import Path
 from cutonce.geometry.region import polygon as region
 from cutonce.sheets.captions import Room, along
-from cutonce.sheets.drawing import Group, Item, Stroke, arrow_head, circle, double_arrow, line
+from cutonce.sheets.drawing import Group, Item, Stroke, arrow_head, double_arrow, line
 from cutonce.sheets.key import drill_mark
-from cutonce.sheets.labels import Row, place_label
+from cutonce.sheets.labels import LEAST_MM, Row, place_label
 from cutonce.sheets.pens import Pen
 
 _NAME_MM, _LABEL_MM, _CAPTION_MM = 6.5, 3.8, 2.8
@@ -35,21 +35,24 @@ _LINE_PENS = {
 }
 
 
-def piece_group(piece: FinishedPiece) -> Group:
-    """One piece as a group: lines first, then marks, the label, and what words there is room for."""
+def piece_group(piece: FinishedPiece, text: float = 1.0) -> Group:
+    """One piece as a group: lines first, then marks, the label, and what words there is room for.
+
+    `text` enlarges all words, for a sheet that is to be printed at half scale.
+    """
     lines = tuple(_lines(piece))
     marks = tuple(_marks(piece))
     inner = [i for i in (*lines, *marks) if isinstance(i, Stroke) and i.pen not in (Pen.CUT, Pen.SEW)]
-    label = place_label(piece.cutting, _rows(piece), inner)
+    label = place_label(piece.cutting, _rows(piece, text), inner, text * LEAST_MM)
     room = Room(region(piece.cutting, 0.1))
     room.take((*lines, *marks, *label))
-    words = tuple(_words(piece, room))
+    words = tuple(_words(piece, room, text * _CAPTION_MM))
     return Group(piece.key, piece.title, (*lines, *marks, *label, *words), piece.cutting)
 
 
-def _rows(piece: FinishedPiece) -> tuple[Row, ...]:
+def _rows(piece: FinishedPiece, text: float) -> tuple[Row, ...]:
     first, *others = piece.label or (piece.title,)
-    return (Row(first, _NAME_MM, bold=True), *(Row(words, _LABEL_MM) for words in others))
+    return (Row(first, text * _NAME_MM, bold=True), *(Row(words, text * _LABEL_MM) for words in others))
 
 
 def _lines(piece: FinishedPiece) -> Iterator[Item]:
@@ -107,9 +110,8 @@ def _marks(piece: FinishedPiece) -> Iterator[Item]:
     for drill in piece.drills:
         yield from drill_mark(drill.at)
     for point in piece.points:
-        yield circle(point.at, 1.5, Pen.LEADER)
-        yield line(point.at - 3, point.at + 3, Pen.LEADER)
-        yield line(point.at - 3j, point.at + 3j, Pen.LEADER)
+        yield line(point.at - 2 - 2j, point.at + 2 + 2j, Pen.LEADER)
+        yield line(point.at - 2 + 2j, point.at + 2 - 2j, Pen.LEADER)
     for unsewn in piece.unsewn:
         yield from _bars(unsewn)
     if abs(piece.grain.end - piece.grain.start) > 0:
@@ -145,31 +147,31 @@ def _fold_arrows(fold: FoldMark, cutting: Path) -> Iterator[Item]:
         yield arrow_head(at + 0.5 * away, -away, 5.0)
 
 
-def _words(piece: FinishedPiece, room: Room) -> Iterator[Item]:
+def _words(piece: FinishedPiece, room: Room, size: float) -> Iterator[Item]:
     """Captions in order of weight: what comes first gets the room."""
     for unsewn in piece.unsewn:
-        yield from along(unsewn.path, (unsewn.words, unsewn.kind), _CAPTION_MM, room)
+        yield from along(unsewn.path, (unsewn.words, unsewn.kind), size, room)
     if piece.fold is not None:
-        yield from along(piece.fold.path, (piece.fold.words,), 3.4, room)
+        yield from along(piece.fold.path, (piece.fold.words,), 1.2 * size, room)
     grain = piece.grain
     if abs(grain.end - grain.start) > 0:
-        yield from along(line(grain.start, grain.end, Pen.GRAIN).path, (grain.words,), _CAPTION_MM, room)
+        yield from along(line(grain.start, grain.end, Pen.GRAIN).path, (grain.words,), size, room)
     for edge in piece.edges:
         if edge.kind != "fold" and edge.sewing:
             longest = max((s.path for s in _strokes(edge.sewing, Pen.SEW)), key=paths.length)
-            yield from along(longest, (f"{edge.key}: {edge.words}", edge.words, edge.key), _CAPTION_MM, room)
+            yield from along(longest, (f"{edge.key}: {edge.words}", edge.words, edge.key), size, room)
     for marked in piece.lines:
-        yield from along(marked.path, (marked.name,), _CAPTION_MM, room)
+        yield from along(marked.path, (marked.name,), size, room)
     for dart in piece.darts:
-        yield from _dart_words(dart, room)
+        yield from _dart_words(dart, room, size)
     for point in piece.points:
-        yield from _point_words(point, room)
+        yield from _point_words(point, room, size)
 
 
-def _dart_words(dart: DrawnDart, room: Room) -> Iterator[Item]:
-    yield from along(dart.fold, (f"{dart.name}: {dart.press}", dart.press, dart.name), _CAPTION_MM, room)
+def _dart_words(dart: DrawnDart, room: Room, size: float) -> Iterator[Item]:
+    yield from along(dart.fold, (f"{dart.name}: {dart.press}", dart.press, dart.name), size, room)
 
 
-def _point_words(point: PointMark, room: Room) -> Iterator[Item]:
+def _point_words(point: PointMark, room: Room, size: float) -> Iterator[Item]:
     level = line(point.at - 60, point.at + 60, Pen.GUIDE).path
-    yield from along(level, (point.name,), _CAPTION_MM, room)
+    yield from along(level, (point.name,), size, room)

@@ -13,7 +13,7 @@ from cutonce.sheets.pens import Pen
 MARK_MM = 100.0
 """The test mark on each page, both ways; a tailor's ruler reads half a millimetre on it."""
 
-CHECK_STRIP_MM = 11.0
+CHECK_STRIP_MM = 13.0
 """Kept free for the check lines along the top and the left edge of a sheet."""
 
 _LONGEST_CHECK_MM = 1000.0

@@ -18,6 +18,8 @@ from cutonce.sheets.piece import piece_group
 from cutonce.sheets.svg import write_svg
 
 _HALF = "-half"
+_HALF_TEXT = 1.7
+"""How much larger words are set on a sheet printed at half scale: nearly, not quite, as large as in full."""
 
 PAPERS = (*TILED, *(f"{name}{_HALF}" for name in TILED), "a0", "roll")
 """What can be asked for: paper to tile, the same at half scale for a trial, and paper for a plotter."""
@@ -47,16 +49,21 @@ def write_paper(
             raise BadInput("unknown-paper", "paper", f"no paper {paper!r}; there are: {', '.join(PAPERS)}")
     if not finished.pieces:
         raise BadInput("no-pieces", finished.garment, "nothing to print: there are no pieces")
-    groups = tuple(piece_group(p) for p in finished.pieces)
+    groups = _groups(finished, 1.0)
     about = (*_about(finished), *notes)
     folder = Path(out_dir)
     files, printed = [folder / "pattern.svg"], {}
     write_svg(plotted(groups, finished.garment, about, "roll"), files[0])
     for paper in papers:
         target = folder / f"pattern-{paper}.pdf"
-        printed[target.name] = _write_pdf(groups, finished.garment, about, paper, target)
+        shown = _groups(finished, _HALF_TEXT) if paper.endswith(_HALF) else groups
+        printed[target.name] = _write_pdf(shown, finished.garment, about, paper, target)
         files.append(target)
     return Sheets(tuple(files), printed)
+
+
+def _groups(finished: Finished, text: float) -> tuple[Group, ...]:
+    return tuple(piece_group(p, text) for p in finished.pieces)
 
 
 def tiled(groups: Iterable[Group], title: str, about: tuple[str, ...], paper: str) -> Drawing:

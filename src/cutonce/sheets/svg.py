@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import html
 import math
 import os
 import re
 from collections.abc import Iterator
 from typing import assert_never
-from xml.sax.saxutils import escape
 
 from cutonce.geometry import path as paths
 from cutonce.geometry.motion import Point, shifting
@@ -96,7 +96,7 @@ def _data(path: Path, height: float, closed: bool) -> str:
 
 def _plain(words: str) -> str:
     """Text for XML: escaped, and without the control characters that XML forbids."""
-    return escape("".join(c if c.isprintable() else " " for c in words))
+    return html.escape("".join(c if c.isprintable() else " " for c in words), quote=False)
 
 
 def _grey(grey: float) -> str:
