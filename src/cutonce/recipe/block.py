@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from cutonce.blocks import draft_and_findings
+from cutonce.blocks.outline import outline_block, read_outline
 from cutonce.body import Body
+from cutonce.documents import parse_toml
 from cutonce.draft.draft import Draft
-from cutonce.errors import Finding
+from cutonce.errors import BadInput, Finding
 from cutonce.expressions import evaluate
 from cutonce.recipe.recipe import BlockEntry
 from cutonce.units import length
+
+TYPED = "typed"
+"""The kind of a block whose outline stands in a file of its own."""
 
 
 def drafted_block(entry: BlockEntry, body: Body) -> tuple[Draft, tuple[Finding, ...]]:
@@ -18,6 +23,12 @@ def drafted_block(entry: BlockEntry, body: Body) -> tuple[Draft, tuple[Finding, 
 
     Ease and lengths may be expressions in the body's measures. Raises BadInput or CannotApply.
     """
+    if entry.draft == TYPED:
+        if not entry.outline_text:
+            hint = 'write outline = "block.toml", a file beside the design'
+            raise BadInput("no-outline", "block", "a typed block needs an outline", hint)
+        document = parse_toml(entry.outline_text, entry.outline)
+        return outline_block(read_outline(document, body.names, entry.outline), entry.outline)
     ease = _lengths(entry.ease, body, "block, ease")
     lengths = _lengths(entry.lengths, body, "block, lengths")
     return draft_and_findings(entry.draft, entry.system, body, ease, lengths)

@@ -11,11 +11,11 @@ from cutonce.body import Body
 from cutonce.draft.draft import Draft
 from cutonce.draft.trace import Change, difference
 from cutonce.errors import CannotApply, Finding, Problem
-from cutonce.recipe.parameters import validated
 from cutonce.recipe.recipe import BlockEntry, Recipe, StepEntry
 from cutonce.reshape.unfold import unfolded
 from cutonce.steps import BY_NAME, Step
 from cutonce.steps.parameters import Params
+from cutonce.validation import validated
 
 BLOCK_ID = "block"
 """The step id under which everything that the block drew stands."""
