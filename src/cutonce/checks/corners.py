@@ -1,0 +1,118 @@
+"""Smoothness where pieces are joined: across every sewn corner, across folded darts, along every edge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from cutonce.checks.context import Context, Found
+from cutonce.checks.seam_sides import Corner, corner, inside, sound_seams
+from cutonce.draft.draft import Draft
+from cutonce.draft.piece import Piece
+from cutonce.draft.seam import Side
+from cutonce.draft.span import Label, Role
+from cutonce.errors import Finding, Severity
+
+NOTICE = math.radians(3)
+"""Two pieces may meet at 180 degrees, give or take 3: less cannot be seen once it is pressed."""
+
+WARN = math.radians(8)
+"""From here on the edge visibly dips or peaks at the seam."""
+
+RUNS_ON: tuple[Role, ...] = (
+    "neck",
+    "armhole",
+    "hem",
+    "waist",
+    "shoulder",
+    "strap",
+    "side",
+    "style line",
+    "cut-out",
+)
+"""Edges that run on across a seam from one piece to the next."""
+
+MEANT: tuple[Role, ...] = ("neck", "style line")
+"""At a centre these often have a point by design."""
+
+
+def corners(draft: Draft, context: Context) -> Found:
+    """Both ends of every seam, of every fold and centre; darts on edges; then corners within an edge."""
+    out: list[Finding] = []
+    for seam in sound_seams(draft):
+        for at_end in (False, True):
+            one = corner(draft.piece(seam.a.piece), seam.a.labels, at_end)
+            two = corner(draft.piece(seam.b.piece), seam.b.labels, at_end if seam.a == seam.b else not at_end)
+            if one is not None and two is not None:
+                out.extend(_across(f"seam {seam.name}", one, two, context))
+    for piece in draft.pieces:
+        if piece.fold is not None and not draft.unfolded and not _is_seam(draft, piece, piece.fold):
+            for at_end in (False, True):
+                one = corner(piece, (piece.fold,), at_end)
+                if one is not None:
+                    out.extend(_across(f"fold at the {piece.fold.key}", one, one, context))
+        out.extend(_within(piece, context))
+    return tuple(out)
+
+
+def _is_seam(draft: Draft, piece: Piece, label: Label) -> bool:
+    side = Side(piece.key, (label,))
+    return any(side in (s.a, s.b) for s in draft.seams)
+
+
+def _across(place: str, one: Corner, two: Corner, context: Context) -> Iterator[Finding]:
+    """The edge beyond a seam, from piece to piece: the two angles make 180 degrees."""
+    role = one.beyond.role
+    if role != two.beyond.role or role not in RUNS_ON:
+        return
+    off = one.angle + two.angle - math.pi
+    if abs(off) <= NOTICE:
+        return
+    centre = one is two or one.piece is two.piece
+    severity: Severity = "warning" if abs(off) > WARN and not (centre and role in MEANT) else "note"
+    shape = "a point outward" if off < 0 else "a dip inward"
+    yield Finding(
+        severity,
+        "corner",
+        f"{place}, at the {role}",
+        f"sewn together the {role} has {shape} of {abs(math.degrees(off)):.0f} degrees "
+        f"({_degrees(one)} + {_degrees(two)}, should be 180)",
+        step=context.last_step((*one.spans, *two.spans)),
+        hint=f"lay the pieces together along the seam and redraw the {role} across it, unless it is meant",
+        spot=(one.piece.key, one.at),
+    )
+
+
+def _degrees(at: Corner) -> str:
+    return f"{at.piece.key} {math.degrees(at.angle):.0f}"
+
+
+def _within(piece: Piece, context: Context) -> Iterator[Finding]:
+    """Corners inside one edge, darts on it folded."""
+    spans = piece.outline
+    n = len(spans)
+    for i, span in enumerate(spans):
+        if span.label.role in ("dart leg", "centre front", "centre back"):
+            continue
+        k = (i + 1) % n
+        angle = inside(span, spans[k])
+        dart = ""
+        if spans[k].label.role == "dart leg":
+            dart = spans[k].label.key
+            while spans[k].label.role == "dart leg" and k != i:
+                k = (k + 1) % n
+            angle += inside(spans[k - 1], spans[k])
+        off = angle - math.pi
+        if spans[k].label != span.label or abs(off) <= NOTICE:
+            continue
+        where = f"{piece.key}, {span.label.key}" + (f", at the {dart}" if dart else "")
+        folded = f" with the {dart} folded" if dart else ""
+        yield Finding(
+            "warning" if abs(off) > WARN else "note",
+            "kink",
+            where,
+            f"the edge has a corner of {abs(math.degrees(off)):.0f} degrees{folded}",
+            step=context.last_step((span, spans[k])),
+            hint="blend the edge, or leave it if the corner is meant",
+            spot=(piece.key, span.curve.end),
+        )
