@@ -7,34 +7,43 @@ from dataclasses import replace
 
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import Piece
-from cutonce.draft.seam import Seam, Side
+from cutonce.draft.seam import Drawn, Opening, Seam, Side
 from cutonce.draft.span import Gone, Label, Origin, Span, Wearer
 from cutonce.errors import CannotApply
-from cutonce.geometry.motion import reflecting
+from cutonce.geometry.curve import Cubic, Curve
+from cutonce.geometry.motion import Point, laying, reflecting, shifting
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.recombine import starting_at
 from cutonce.reshape.seams import relabelled
 
 _CENTRE_SLACK_MM = 0.1
+"""Centre edges that differ by less are brought together at their lower end; a tenth is a pencil line."""
 
 
 def unfolded(draft: Draft, apart: Sequence[str], step: str) -> Draft:
     """Whole pieces with the wearer's left and right named.
 
-    Half pieces are joined along the centre edge, but those named in `apart` become a left and a right piece
-    with a centre seam. Raises CannotApply where the two halves' centre edges differ.
+    Half pieces are joined along the centre edge, but those named in `apart`, and those cut as a pair, become
+    a left and a right piece with a centre seam. Raises CannotApply where a piece named is not there
+    (no-piece), where the two halves' centre edges differ or one is not straight.
     """
     if draft.unfolded:
-        raise CannotApply("unfolded", "", "the pieces are unfolded already")
+        raise CannotApply("unfolded", "", "the pieces are unfolded already", "leave this step out")
+    for name in apart:
+        draft.piece(name)
     other = draft.twin or draft
     pieces: list[Piece] = []
     gone: list[Gone] = []
+    new_seams: list[Seam] = []
     for half in draft.pieces:
-        left = _sided(half, "left")
-        right = _mirrored(other.piece(half.key))
         centre = centre_label(half)
+        left = _sided(_upright(half, centre), "left")
+        right = _mirrored(_upright(other.piece(half.key), centre))
         if centre is None or half.name in apart or half.cut == "pair":
             pieces += [replace(left, wearer="left", cut="single", fold=None)]
             pieces += [replace(right, wearer="right", cut="single", fold=None)]
+            if centre is not None and not draft.seams_of(half.key, centre):
+                new_seams.append(Seam(centre.name, Side(half.key, (centre,)), Side(half.key, (centre,))))
             continue
         pieces.append(_joined(half, left, right, centre))
         gone += [
@@ -45,14 +54,10 @@ def unfolded(draft: Draft, apart: Sequence[str], step: str) -> Draft:
     return replace(
         draft,
         pieces=tuple(pieces),
-        seams=_seams(draft, whole),
+        seams=_seams((*draft.seams, *new_seams), whole, other),
         finishes=tuple((r, f) for ref, f in draft.finishes for r in _both(ref, whole)),
-        drawn=tuple(
-            replace(d, name=f"{w} {d.name}", edges=tuple(_one(ref, w, whole) for ref in d.edges))
-            for d in draft.drawn
-            for w in _SIDES
-        ),
-        openings=tuple(o for o in draft.openings),
+        drawn=tuple(_drawn(d, w, whole) for d in draft.drawn for w in _SIDES),
+        openings=tuple(x for o in draft.openings for x in _openings(o, draft, other)),
         gone=draft.gone + tuple(gone),
         twin=None,
         unfolded=True,
@@ -94,43 +99,72 @@ def _mirrored(half: Piece) -> Piece:
     return replace(_sided(half.moved(reflecting(0j, 1j)), "right"), flips=half.flips)
 
 
+def _upright(half: Piece, centre: Label | None) -> Piece:
+    """The half laid with the chord of its centre edge on x = 0, where a step has turned or shifted it."""
+    if centre is None:
+        return half
+    spans = half.edge(centre)
+    ends = sorted((spans[0].curve.start, spans[-1].curve.end), key=lambda z: z.imag)
+    if max(abs(z.real) for z in ends) < SAME_POINT_MM:
+        return half
+    low = 1j * ends[0].imag
+    return half.moved(laying(ends[0], ends[1], low, low + 1j))
+
+
 def _joined(half: Piece, left: Piece, right: Piece, centre: Label) -> Piece:
     left_centre, right_centre = replace(centre, wearer="left"), replace(centre, wearer="right")
     a, b = left.edge(left_centre), right.edge(right_centre)
-    if abs(left.edge_length(left_centre) - right.edge_length(right_centre)) > _CENTRE_SLACK_MM:
-        raise CannotApply(
-            "centres-differ",
-            half.key,
-            f"the {centre.name} is {left.edge_length(left_centre):.1f} mm on the left half and "
-            f"{right.edge_length(right_centre):.1f} mm on the right",
-        )
-    bowed = max(abs(p.real) for s in (*a, *b) for p in (s.curve.start, s.curve.at(0.5), s.curve.end))
-    if bowed > _CENTRE_SLACK_MM:
-        raise CannotApply(
-            "centre-not-straight",
-            half.key,
-            f"the {centre.name} leaves the straight by {bowed:.1f} mm and cannot lie on a fold",
-            "keep a seam there",
-        )
+    _refuse_unlike(half, centre, a, b)
     first, second = _after(left, left_centre), _after(right, right_centre)
+    right = right.moved(shifting(first[-1].curve.end - second[0].curve.start))
+    second = _after(right, right_centre)
+    last = replace(second[-1], curve=_ending_at(second[-1].curve, first[0].curve.start))
     joined = [*first]
-    for span in second:
+    for span in (*second[:-1], last):
         joined.append(replace(span, curve=starting_at(span.curve, joined[-1].curve.end)))
-    joined[0] = replace(joined[0], curve=starting_at(joined[0].curve, joined[-1].curve.end))
+    origins = {s.origin for s in (*a, *b)}
+    heights = [z.imag for s in a for z in (s.curve.start, s.curve.end)]
+    on_fold = min(max(left.grain.at.imag, min(heights)), max(heights))
     return replace(
         left,
         outline=tuple(joined),
         wearer=None,
         cut="single",
         fold=None,
-        flips=0,
         darts=left.darts + right.darts,
         double_darts=left.double_darts + right.double_darts,
-        marks=left.marks + right.marks,
+        marks=tuple(m for m in left.marks + right.marks if m.origin not in origins),
         points=left.points + right.points,
         lines=left.lines + right.lines,
-        grain=replace(left.grain, at=1j * left.grain.at.imag),
+        grain=replace(left.grain, at=1j * on_fold),
     )
+
+
+def _refuse_unlike(half: Piece, centre: Label, a: Sequence[Span], b: Sequence[Span]) -> None:
+    """Raise CannotApply unless both centre edges are straight and of one length."""
+    one, two = sum(s.length for s in a), sum(s.length for s in b)
+    if abs(one - two) > _CENTRE_SLACK_MM:
+        raise CannotApply(
+            "centres-differ",
+            half.key,
+            f"the {centre.name} is {one:.1f} mm on the left half and {two:.1f} mm on the right",
+            "make them alike first, or keep the halves apart",
+        )
+    bowed = max(abs(s.curve.at(t).real) for s in (*a, *b) for t in (0.0, 0.25, 0.5, 0.75, 1.0))
+    if bowed > _CENTRE_SLACK_MM:
+        raise CannotApply(
+            "centre-not-straight",
+            half.key,
+            f"the {centre.name} leaves the straight by {bowed:.1f} mm and cannot lie on a fold",
+            "keep the halves apart, with a seam there",
+        )
+
+
+def _ending_at(curve: Curve, p: Point) -> Curve:
+    """The curve with its end brought exactly to `p` (at most 0.1 mm away), its last direction kept."""
+    if isinstance(curve, Cubic):
+        return replace(curve, c=curve.c + p - curve.d, d=p)
+    return replace(curve, d=p)
 
 
 def _after(piece: Piece, centre: Label) -> tuple[Span, ...]:
@@ -159,15 +193,39 @@ def _side(side: Side, wearer: Wearer, whole: set[str]) -> Side:
     return Side(order[0][0], tuple(label for _, label in order))
 
 
-def _seams(draft: Draft, whole: set[str]) -> tuple[Seam, ...]:
+def _seams(seams: Sequence[Seam], whole: set[str], other: Draft) -> tuple[Seam, ...]:
     """Each seam once for the wearer's left and once for the right; a centre seam once, or not at all."""
     out: list[Seam] = []
-    for seam in draft.seams:
+    for seam in seams:
         if seam.a == seam.b:
             if seam.a.piece not in whole:
                 out.append(replace(seam, a=_side(seam.a, "left", whole), b=_side(seam.b, "right", whole)))
             continue
         for w in _SIDES:
             a, b = _side(seam.a, w, whole), _side(seam.b, w, whole)
-            out.append(replace(seam, name=f"{w} {seam.name}", a=a, b=b))
+            left_open = seam.left_open if w == "left" else _from_the_other_end(seam, other)
+            out.append(replace(seam, name=f"{w} {seam.name}", a=a, b=b, left_open=left_open))
     return tuple(out)
+
+
+def _from_the_other_end(seam: Seam, other: Draft) -> tuple[tuple[float, float, str], ...]:
+    """Stretches left open, measured on the mirrored side, which is walked the other way."""
+    size = other.side_length(seam.a)
+    return tuple((size - b, size - a, why) for a, b, why in reversed(seam.left_open))
+
+
+def _openings(opening: Opening, draft: Draft, other: Draft) -> tuple[Opening, ...]:
+    """An opening in a seam that becomes two is in both; one in a centre seam stays as it is."""
+    seam = next((s for s in draft.seams if s.name == opening.seam), None)
+    if seam is None or seam.a == seam.b:
+        return (opening,)
+    start = other.side_length(seam.a) - opening.start_mm - opening.length_mm
+    return (
+        replace(opening, seam=f"left {seam.name}"),
+        replace(opening, seam=f"right {seam.name}", start_mm=start),
+    )
+
+
+def _drawn(drawn: Drawn, wearer: Wearer, whole: set[str]) -> Drawn:
+    edges = tuple(_one(ref, wearer, whole) for ref in drawn.edges)
+    return replace(drawn, name=f"{wearer} {drawn.name}", edges=edges if wearer == "left" else edges[::-1])

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
+from itertools import count
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
-from cutonce.errors import CannotApply, Finding
+from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import Length, Share
 from cutonce.reshape.darts import fold_into, move_dart
-from cutonce.reshape.places import pieces_named, resolve
+from cutonce.reshape.find_dart import on_an_edge
+from cutonce.reshape.places import Spot, resolve
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
@@ -29,38 +31,65 @@ class MoveDart(Params):
     name: str = Field("", description="the new dart's name; left out: named after its edge")
     short: Length = Field(20.0, description="how far before the pivot the new dart is drawn to end")
 
+    @model_validator(mode="after")
+    def _one_target(self) -> Self:
+        if bool(self.into) == (self.to is not None):
+            raise BadInput("dart-target", self.piece, "say where the dart opens: either 'to' or 'into'")
+        if self.into and self.name:
+            raise BadInput("dart-target", self.piece, f"the {self.into} keeps its name", "leave 'name' out")
+        if self.short < 0:
+            raise BadInput("out-of-range", self.piece, "'short' is below 0: a dart ends before its pivot")
+        return self
+
 
 def apply(draft: Draft, params: MoveDart, step: str) -> Result:
-    piece = piece_with_dart(draft, params.piece, params.dart, params.wearer)
-    dart = piece.dart(params.dart, params.wearer)
+    piece, dart = on_an_edge(draft, params.piece, params.dart, params.wearer, "moved")
     angle = piece.dart_angle(dart) * params.share
     if angle <= 0:
         raise CannotApply(
             "dart-too-small", piece.key, f"no part of the {dart.name} is asked for", "raise the share"
         )
-    if bool(params.into) == (params.to is not None):
-        raise CannotApply("dart-target", piece.key, "say where it opens: either 'to' or 'into'")
     if params.to is None:
-        new, gone = fold_into(piece, dart, piece.dart(params.into, params.wearer), angle, step)
-        return Result(draft.with_pieces([new], gone), _said(piece, new, dart, params.into, step))
+        into = piece.dart(params.into, dart.wearer)
+        new, gone = fold_into(piece, dart, into, angle, step)
+        return Result(draft.with_pieces([new], gone), _said(piece, new, dart, into.name, step))
     spot = resolve(draft, params.to.place())
     if spot.piece != piece.key or spot.label is None:
         raise CannotApply("other-piece", piece.key, f"the dart cannot open on {params.to.words()}")
-    name = params.name or _free_name(piece, f"{spot.label.name} dart", dart if params.share == 1 else None)
+    _refuse_same_place(piece, dart, spot)
+    name = _new_name(piece, f"{spot.label.name} dart", dart if params.share == 1 else None, params.name)
     opened = Dart(name, dart.wearer, params.short)
     new, gone, _ = move_dart(piece, dart, spot, angle, opened, step)
+    _refuse_past_mouth(new, opened)
     return Result(draft.with_pieces([new], gone), _said(piece, new, dart, name, step))
 
 
-def piece_with_dart(draft: Draft, name: str, dart: str, wearer: Literal["left", "right"] | None) -> Piece:
-    """The piece of that name that has the dart; the first of that name where none has, to say what it has."""
-    found = pieces_named(draft, name, wearer)
-    return next((p for p in found if any(d.name == dart for d in p.darts)), found[0])
+def _refuse_same_place(piece: Piece, dart: Dart, spot: Spot) -> None:
+    one, two = piece.legs(dart)
+    if min(abs(spot.point - one.curve.start), abs(spot.point - two.curve.end)) < 1e-3:
+        raise CannotApply(
+            "same-place", piece.key, f"the {dart.name} opens there already", "choose another place"
+        )
 
 
-def _free_name(piece: Piece, wanted: str, leaving: Dart | None) -> str:
-    taken = {d.name for d in piece.darts if d != leaving}
-    return next(n for k in range(1, 99) if (n := wanted if k == 1 else f"{wanted} {k}") not in taken)
+def _new_name(piece: Piece, wanted: str, leaving: Dart | None, asked: str) -> str:
+    """The name asked for, which must be free, or the first free one after the edge."""
+    taken = {d.name for d in piece.darts if d != leaving} | {d.name for d in piece.double_darts}
+    if asked and asked in taken:
+        raise CannotApply("name-taken", piece.key, f"it has a {asked} already", "choose another name")
+    return asked or next(n for k in count(1) if (n := wanted if k == 1 else f"{wanted} {k}") not in taken)
+
+
+def _refuse_past_mouth(piece: Piece, dart: Dart) -> None:
+    one, two = piece.legs(dart)
+    length = abs((one.curve.start + two.curve.end) / 2 - one.curve.end)
+    if dart.short >= length:
+        raise CannotApply(
+            "dart-too-short",
+            piece.key,
+            f"the {dart.name} is {length:.1f} mm long and cannot be drawn {dart.short:.1f} mm short",
+            "lower 'short'",
+        )
 
 
 def _said(piece: Piece, new: Piece, dart: Dart, name: str, step: str) -> tuple[Finding, ...]:
