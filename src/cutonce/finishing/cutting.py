@@ -1,0 +1,258 @@
+"""The cutting line of a piece: each run moved outward by its allowance, and every corner made true."""
+
+from __future__ import annotations
+
+import cmath
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from cutonce.draft.piece import Piece
+from cutonce.draft.span import Label
+from cutonce.errors import CannotApply, Finding, Severity
+from cutonce.finishing import corners
+from cutonce.finishing.allowance import CORNER_RAD, Run
+from cutonce.finishing.corners import MITRE, Joined
+from cutonce.finishing.dart_mouth import Bridged, Mouth, bridged, mouth_of
+from cutonce.finishing.folded_hem import folded_back
+from cutonce.geometry import offset
+from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.motion import Point
+from cutonce.geometry.path import Path, reversed_path
+from cutonce.geometry.region import crossing, polygon
+from cutonce.geometry.tolerance import SAME_POINT_MM
+
+_LEAST_HEM_TURN = 0.35
+"""An edge that leaves a hem at less than 20 degrees runs on with it: no end to mirror, a step instead."""
+
+_TO_FOLD = 20.0
+_GAP_MM = 0.02
+_JOG_MM = 0.5
+_CAP_MM = 1.0
+_INSIDE_MM2 = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class SeamEnd:
+    """Where a seam's allowance ends: `beyond` mm past the end of its sewing line, cut square."""
+
+    label: Label
+    at_start: bool
+    beyond: float
+    tip: Point
+
+
+@dataclass(frozen=True, slots=True)
+class CutMouth:
+    """A dart's mouth on the cutting line: `first` and `second` are where its legs, drawn on, meet it."""
+
+    name: str
+    edge: str
+    mouth: Mouth
+    first: Point
+    second: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """The cutting line of one piece: `line` closed; `cuts` its part beside each run; what was found on the
+    way: where seams end, and the mouth of each dart."""
+
+    line: Path
+    runs: tuple[Run, ...]
+    cuts: tuple[Path, ...]
+    ends: tuple[SeamEnd, ...]
+    mouths: tuple[CutMouth, ...]
+    findings: tuple[Finding, ...]
+
+
+def cutting_line(piece: Piece, runs: Sequence[Run]) -> Cutting:
+    """The closed cutting line outside a piece's runs. What cannot be true becomes a finding."""
+    made = _Making(piece, tuple(runs))
+    n = len(runs)
+    for i in range(n):
+        made.join(i, (i + 1) % n)
+    line = _closed([c for i in range(n) for c in (*made.cuts[i], *made.between[i])])
+    findings = [*made.findings, *_sound(piece, line)]
+    return Cutting(line, made.runs, tuple(made.cuts), tuple(made.ends), tuple(made.mouths), tuple(findings))
+
+
+class _Making:
+    """The runs' cutting lines while their corners are being made, one after the other."""
+
+    def __init__(self, piece: Piece, runs: tuple[Run, ...]) -> None:
+        self.piece = piece
+        self.runs = runs
+        self.cuts: list[Path] = [_outside(r) for r in runs]
+        self.between: list[Path] = [()] * len(runs)
+        self.ends: list[SeamEnd] = []
+        self.mouths: list[CutMouth] = []
+        self.findings: list[Finding] = []
+
+    def join(self, i: int, j: int) -> None:
+        run = self.runs[i]
+        joined = self._mouth(i, j) if run.dart else self._corner(i, j)
+        self.cuts[i], self.between[i], self.cuts[j] = joined.one, joined.between, joined.two
+
+    def _corner(self, i: int, j: int) -> Joined:
+        a, b = self.runs[i], self.runs[j]
+        one, two = self.cuts[i], self.cuts[j]
+        turn = cmath.phase(b.sewing[0].tangent(0) / a.sewing[-1].tangent(1))
+        widest = max(a.allowance, b.allowance)
+        on_fold = "fold" in (a.finish.kind, b.finish.kind)
+        reach = widest * (_TO_FOLD if on_fold else MITRE)
+        if turn < CORNER_RAD or widest == 0:
+            return corners.straight_on(one, two, reach)
+        made: Joined | None = None
+        if turn > _LEAST_HEM_TURN and (a.finish.kind == "hem") != (b.finish.kind == "hem"):
+            made = self._folded(i, j) if b.finish.kind == "hem" else self._folded_before(i, j)
+        elif not on_fold and _is_other_edge(a, b):
+            first, second = _sewn_first(a), _sewn_first(b)
+            if first is not None and (second is None or first <= second) and a.allowance > 0:
+                made = self._squared(a, one, two, reach, at_start=False)
+            elif second is not None and b.allowance > 0:
+                back = self._squared(b, reversed_path(two), reversed_path(one), reach, at_start=True)
+                made = back.backwards() if back else None
+        return made or corners.straight_on(one, two, reach)
+
+    def _squared(self, run: Run, one: Path, two: Path, reach: float, at_start: bool) -> Joined | None:
+        """A seam's end cut square; for its first end the paths are given backwards."""
+        tip = run.sewing[0].start if at_start else run.sewing[-1].end
+        out = -run.sewing[0].tangent(0) if at_start else run.sewing[-1].tangent(1)
+        made = corners.squared(one, two, tip, out, run.allowance, reach)
+        if made is not None and made.between:
+            c = made.between[0].start
+            self.ends.append(SeamEnd(run.label, at_start, ((c - tip) * out.conjugate()).real, tip))
+        return made
+
+    def _folded(self, i: int, j: int) -> Joined | None:
+        """A hem begins at j: its end mirrors the line that arrives at i, and what runs smoothly into that."""
+        hem = self.runs[j]
+        chain, k = self.cuts[i], i
+        for _ in range(len(self.runs) - 2):
+            before = self.cuts[k - 1]
+            if self.runs[k - 1].dart or abs(before[-1].end - chain[0].start) > _GAP_MM:
+                break
+            if self.runs[k - 1].finish.kind == "hem":
+                break
+            chain, k = (*before, *chain), k - 1
+        made = folded_back(chain, hem.sewing, self.cuts[j], hem.allowance)
+        skip = len(chain) - len(self.cuts[i])
+        if made is None or len(made.one) <= skip:
+            return None
+        return replace(made, one=made.one[skip:])
+
+    def _folded_before(self, i: int, j: int) -> Joined | None:
+        """A hem ends at i: the same, walked backwards."""
+        hem = self.runs[i]
+        chain, k, n = self.cuts[j], j, len(self.runs)
+        for _ in range(n - 2):
+            after = self.cuts[(k + 1) % n]
+            if self.runs[k].dart or abs(after[0].start - chain[-1].end) > _GAP_MM:
+                break
+            if self.runs[(k + 1) % n].finish.kind == "hem":
+                break
+            chain, k = (*chain, *after), (k + 1) % n
+        back = folded_back(
+            reversed_path(chain), reversed_path(hem.sewing), reversed_path(self.cuts[i]), hem.allowance
+        )
+        skip = len(chain) - len(self.cuts[j])
+        if back is None or len(back.one) <= skip:
+            return None
+        made = back.backwards()
+        return replace(made, two=made.two[: len(made.two) - skip])
+
+    def _mouth(self, i: int, j: int) -> Joined:
+        dart = self.runs[i].dart
+        if dart is None:
+            raise ValueError("no dart opens behind this run")
+        try:
+            mouth = mouth_of(self.piece, dart)
+        except CannotApply as problem:
+            self._say("warning", "dart-fold", f"{problem.message}; pressed the usual way instead")
+            mouth = mouth_of(self.piece, replace(dart, folds=None))
+        one, two = self.cuts[i], self.cuts[j]
+        widest = max(self.runs[i].allowance, self.runs[j].allowance)
+        done: Bridged = bridged(one, two, mouth, dart.capped, MITRE * widest)
+        if dart.capped and not done.capped:
+            self._say("warning", "no-cap", f"the {dart.label.key} has no cap: its mouth is bridged straight")
+        if done.short_mm > _CAP_MM:
+            self._say(
+                "warning",
+                "dart-uncapped",
+                f"the {dart.label.key} has no cap: folded, it misses the cut edge by {done.short_mm:.1f} mm",
+            )
+        if done.jog_mm > _JOG_MM:
+            self._say(
+                "note",
+                "dart-jog",
+                f"with the {dart.label.key} closed the cutting line has a step of {done.jog_mm:.1f} mm",
+            )
+        first, second = done.joined.one[-1].end, done.joined.two[0].start
+        self.mouths.append(CutMouth(dart.label.key, self.runs[i].label.key, mouth, first, second))
+        return done.joined
+
+    def _say(self, severity: Severity, code: str, message: str) -> None:
+        self.findings.append(Finding(severity, code, self.piece.key, message))
+
+
+def _outside(run: Run) -> Path:
+    """The line at the run's allowance, its curves joined end to end."""
+    if run.allowance == 0:
+        return run.sewing
+    moved = offset.to_right(run.sewing, run.allowance)
+    out = [moved[0]]
+    for curve in moved[1:]:
+        out.append(replace(curve, a=out[-1].end))
+    return tuple(out)
+
+
+def _is_other_edge(a: Run, b: Run) -> bool:
+    return replace(a.label, part=1) != replace(b.label, part=1)
+
+
+def _sewn_first(run: Run) -> tuple[int, str] | None:
+    """Rank of a seam in the order of sewing; None for an edge that is not sewn to another piece."""
+    return (run.finish.first, run.finish.seam.name) if run.finish.is_sewn and run.finish.seam else None
+
+
+def _closed(curves: Sequence[Curve]) -> Path:
+    """The curves end to end: slivers left out, ends that lie together made one point."""
+    out: list[Curve] = []
+    for curve in curves:
+        if curve.length < SAME_POINT_MM:
+            continue
+        if out and abs(curve.start - out[-1].end) > _GAP_MM:
+            out.append(Line(out[-1].end, curve.start))
+        elif out and curve.start != out[-1].end:
+            curve = replace(curve, a=out[-1].end)
+        out.append(curve)
+    if abs(out[0].start - out[-1].end) > _GAP_MM:
+        out.append(Line(out[-1].end, out[0].start))
+    elif out[0].start != out[-1].end:
+        out[-1] = replace(out[-1], d=out[0].start)
+    return tuple(out)
+
+
+def _sound(piece: Piece, line: Path) -> list[Finding]:
+    """A finding where the cutting line crosses itself, or leaves some of the sewing line outside."""
+    spot = crossing(line)
+    if spot is not None:
+        message = (
+            "the cutting line crosses itself: the allowance is wider than the curve or corner there allows"
+        )
+        return [
+            Finding(
+                "stop",
+                "cutting-crosses",
+                piece.key,
+                message,
+                hint="narrow the allowance",
+                spot=(piece.key, spot),
+            )
+        ]
+    outside = polygon([s.curve for s in piece.outline]).difference(polygon(line))
+    if outside.area > _INSIDE_MM2:
+        at = outside.representative_point()
+        message = f"{outside.area:.0f} mm2 of the piece lie outside its cutting line"
+        return [Finding("stop", "cutting-inside", piece.key, message, spot=(piece.key, complex(at.x, at.y)))]
+    return []

@@ -1,0 +1,235 @@
+"""Shaped facings: a strip of the garment itself along an edge, as a piece of its own.
+
+Darts that open on the edge are closed first. The facing's edge is the garment's sewing line; its ends lie
+along the neighbouring edges; its inner edge runs `strip_mm` inside.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from cutonce.draft.draft import Draft
+from cutonce.draft.piece import Grain, Piece
+from cutonce.draft.seam import Finish, Seam, Side
+from cutonce.draft.span import Label, Span, born
+from cutonce.errors import Finding
+from cutonce.finishing.allowance import Finishes
+from cutonce.finishing.corners import straight_on
+from cutonce.geometry import offset, path
+from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.meet import meetings
+from cutonce.geometry.motion import STILL, reflecting
+from cutonce.geometry.path import Path, reversed_path
+from cutonce.geometry.region import crossing
+from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.divide import folds_between
+
+STEP = "facing"
+"""The step id under which a facing's own edges are born."""
+
+INNER = Label("inner edge", "style line")
+
+
+@dataclass(frozen=True, slots=True)
+class Facing:
+    """A facing as a draft of one piece with its finishes; `edge` is what it faces, in words."""
+
+    draft: Draft
+    edge: str
+
+    @property
+    def piece(self) -> Piece:
+        return self.draft.pieces[0]
+
+
+def facings(draft: Draft, finishes: Finishes) -> tuple[tuple[Facing, ...], tuple[Finding, ...]]:
+    """A shaped facing for every run of faced edges; a finding for each that cannot be drawn as a piece."""
+    made: list[Facing] = []
+    findings: list[Finding] = []
+    for piece in draft.pieces:
+        for labels in _faced_runs(draft, piece, finishes):
+            name = " + ".join(label.key for label in labels)
+            found = _facing(piece, labels, finishes)
+            if found is None:
+                findings.append(
+                    Finding(
+                        "warning",
+                        "no-facing",
+                        piece.key,
+                        f"the facing of the {name} cannot be drawn as a piece; the cut list has a strip",
+                    )
+                )
+            else:
+                made.append(found)
+    return tuple(made), tuple(findings)
+
+
+def _faced_runs(draft: Draft, piece: Piece, finishes: Finishes) -> list[tuple[Label, ...]]:
+    """Neighbouring faced edges of one width, in outline order; edges that are drawn up take a strip."""
+    drawn = {ref for d in draft.drawn for ref in d.edges}
+    labels = piece.labels
+    widths = [_width(piece, e, finishes, (piece.key, e) in drawn) for e in labels]
+    n = len(labels)
+    starts = [i for i in range(n) if widths[i] and (widths[i - 1] != widths[i] or n == 1)]
+    out: list[tuple[Label, ...]] = []
+    for i in starts:
+        run = [labels[i]]
+        k = (i + 1) % n
+        while widths[k] == widths[i] and k != i:
+            run.append(labels[k])
+            k = (k + 1) % n
+        out.append(tuple(run))
+    return out
+
+
+def _width(piece: Piece, label: Label, finishes: Finishes, is_drawn: bool) -> tuple[float, str] | None:
+    finish = finishes.of(piece, label)
+    if finish.kind != "faced" or not finish.strip_mm or is_drawn:
+        return None
+    return finish.strip_mm, finish.shows
+
+
+def _facing(piece: Piece, labels: Sequence[Label], finishes: Finishes) -> Facing | None:
+    edge, before, after = _closed_edge(piece, labels)
+    width = finishes.of(piece, labels[0]).strip_mm
+    inner = _inner([s.curve for s in edge], width)
+    end = _first_hit([s.curve for s in after], inner)
+    start = _first_hit([s.curve for s in before], inner)
+    if end is None or start is None or end[1] - start[1] < SAME_POINT_MM:
+        return None
+    line = reversed_path(path.part(inner, start[1], end[1]))
+    back = _up_to(before, start[0])
+    spans = [*edge, *_up_to(after, end[0]), *_born(line), *(s.reversed() for s in reversed(back))]
+    joined = _joined(spans)
+    if path.area(s.curve for s in joined) <= 0 or crossing([s.curve for s in joined]) is not None:
+        return None
+    return _as_draft(piece, labels, joined, finishes)
+
+
+def _closed_edge(piece: Piece, labels: Sequence[Label]) -> tuple[list[Span], list[Span], list[Span]]:
+    """The edge with its darts closed, and the edges beside it as they run away from it: the one before
+    (turned round) and the one after, moved along."""
+    outline = piece.outline
+    n = len(outline)
+    ends = piece.edge(labels[0])[0], piece.edge(labels[-1])[-1]
+    first, last = (next(i for i in range(n) if outline[i] is e) for e in ends)
+    folds = folds_between(piece, outline, first, (last + 1) % n)
+    closed = {k: f.closed for f in folds for k in f.legs}
+    edge: list[Span] = []
+    motion = STILL
+    for i in ((first + k) % n for k in range((last - first) % n + 1)):
+        if i in closed:
+            motion = closed[i]
+        else:
+            edge.append(outline[i].moved(motion))
+    before = [s.reversed() for s in _away(outline, first - 1, -1)]
+    return edge, before, [s.moved(motion) for s in _away(outline, last + 1, 1)]
+
+
+def _away(outline: tuple[Span, ...], i: int, step: int) -> list[Span]:
+    """The spans of one edge from span i on, up to its end or its first dart."""
+    n = len(outline)
+    label = outline[i % n].label
+    out: list[Span] = []
+    while label.role != "dart leg" and outline[i % n].label == label and len(out) < n:
+        out.append(outline[i % n])
+        i += step
+    return out
+
+
+def _inner(edge: Path | list[Curve], width: float) -> Path:
+    """The line `width` inside an edge, its corners made true, carried on straight beyond both ends."""
+    moved = offset.to_right(edge, -width)
+    out: Path = (moved[0],)
+    for curve in moved[1:]:
+        made = straight_on(out, (curve,), 3 * width)
+        out = (*made.one, *made.between, *made.two)
+    p, q = out[0].start, out[-1].end
+    ahead, beyond = p - width * out[0].tangent(0), q + width * out[-1].tangent(1)
+    return (Line(ahead, p), *out, Line(q, beyond))
+
+
+def _first_hit(line: Sequence[Curve], inner: Path) -> tuple[float, float] | None:
+    """Where a line first meets another: arc lengths on both."""
+    before = 0.0
+    for curve in line:
+        hits: list[tuple[float, float]] = []
+        reached = 0.0
+        for other in inner:
+            hits += [
+                (before + curve.length_to(t), reached + other.length_to(u)) for t, u in meetings(curve, other)
+            ]
+            reached += other.length
+        if hits:
+            return min(hits)
+        before += curve.length
+    return None
+
+
+def _up_to(spans: Sequence[Span], size: float) -> list[Span]:
+    """The first `size` mm of a run of spans."""
+    out: list[Span] = []
+    for span in spans:
+        if size <= SAME_POINT_MM:
+            break
+        out.append(span if size >= span.length - SAME_POINT_MM else span.split(size)[0])
+        size -= span.length
+    return out
+
+
+def _born(line: Path) -> list[Span]:
+    out: list[Span] = []
+    lo = 0.0
+    for curve in line:
+        out.append(born(curve, INNER, STEP, lo))
+        lo = out[-1].hi
+    return out
+
+
+def _joined(spans: Sequence[Span]) -> tuple[Span, ...]:
+    """The spans end to end; the small gaps of rounding closed."""
+    out = list(spans[:1])
+    for span in spans[1:]:
+        out.append(replace(span, curve=replace(span.curve, a=out[-1].curve.end)))
+    out[-1] = replace(out[-1], curve=replace(out[-1].curve, d=out[0].curve.start))
+    return tuple(out)
+
+
+def _as_draft(piece: Piece, labels: Sequence[Label], outline: tuple[Span, ...], finishes: Finishes) -> Facing:
+    """The facing as a draft: finished like the garment's edges, its inner edge left as cut.
+
+    A facing that ends up inside is sewn face to face with the garment, so one that is cut once is drawn
+    mirrored; one that shows on the outside is not.
+    """
+    words = _edge_words(piece, labels)
+    on_fold = piece.cut == "fold" and any(s.label == piece.fold for s in outline)
+    made = Piece(
+        name=f"{piece.name} {words} facing",
+        outline=outline,
+        grain=Grain(piece.grain.at, piece.grain.along, piece.grain.kind),
+        wearer=piece.wearer,
+        cut="pair" if piece.cut == "fold" and not on_fold else piece.cut,
+        fold=piece.fold if on_fold else None,
+        marks=piece.marks,
+        face=piece.face,
+    )
+    if made.cut == "single" and finishes.of(piece, labels[0]).shows == "wrong side":
+        made = replace(made.moved(reflecting(0j, 1j)), flips=piece.flips)
+    kept = [e for e in made.labels if e != INNER]
+    set_finishes = [
+        ((made.key, e), Finish("seam", finishes.of(piece, e).allowance)) for e in kept if e != made.fold
+    ]
+    set_finishes.append(((made.key, INNER), Finish("raw", 0.0)))
+    sewn = [e for e in kept if e != made.fold]
+    seams = tuple(Seam(f"{made.key} {e.key}", Side(made.key, (e,)), Side(made.key, (e,))) for e in sewn)
+    return Facing(Draft((made,), seams=seams, finishes=tuple(set_finishes)), words)
+
+
+def _edge_words(piece: Piece, labels: Sequence[Label]) -> str:
+    """The edge in words: without the side where both sides are in it or the piece's name says it."""
+    names = dict.fromkeys(label.name for label in labels)
+    sides = {label.wearer for label in labels} - {piece.wearer}
+    side = f"{sides.pop()} " if len(sides) == 1 and None not in sides else ""
+    part = f" {labels[0].part}" if len(labels) == 1 and labels[0].part > 1 else ""
+    return side + " and ".join(names) + part
