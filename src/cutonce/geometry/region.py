@@ -43,3 +43,24 @@ def inside(points: Sequence[Point], p: Point) -> bool:
                 odd = not odd
         q = r
     return odd
+
+
+def lost_when_narrower(path: Sequence[Curve], width: float, least_area: float) -> tuple[Point, ...]:
+    """A point in each part of the inside of a closed path that a disc of diameter `width` cannot reach.
+
+    Parts smaller than `least_area` mm2 (the tips of corners) count only where they join two other parts.
+    """
+    whole = polygon(path, 10 * FLATTEN_MM)
+    if not whole.is_valid:
+        return ()
+    core = whole.buffer(-width / 2, quad_segs=4)
+    reached = core.buffer(width / 2 + FLATTEN_MM, quad_segs=4)
+    lost = whole.difference(reached)
+    spots: list[Point] = []
+    cores = [p.buffer(width / 2 + 10 * FLATTEN_MM) for p in getattr(core, "geoms", [core]) if not p.is_empty]
+    for part in getattr(lost, "geoms", [lost]):
+        joins = len(cores) > 1 and sum(part.intersects(c) for c in cores) > 1
+        if not part.is_empty and (part.area > least_area or joins):
+            at = part.representative_point()
+            spots.append(complex(at.x, at.y))
+    return tuple(spots)

@@ -1,0 +1,221 @@
+"""Girths of a garment at bust, waist and hip as worn: widths of the cloth, darts folded, over all pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from cutonce.checks.seam_sides import walk
+from cutonce.draft.draft import Draft, EdgeRef
+from cutonce.draft.piece import DoubleDart, InnerLine, Piece
+from cutonce.draft.seam import Side
+from cutonce.draft.span import Label, Span
+from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.meet import meetings, nearest
+from cutonce.geometry.motion import Point
+from cutonce.geometry.path import bounds, flattened
+from cutonce.geometry.region import inside
+
+ON_EDGE_MM = 1.5
+"""A landmark line whose end is this near an edge ends on it."""
+
+_FLAT_MM = 0.2
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A girth in mm, and whether the pieces go all round at that level. `spans` are the edges it hangs on."""
+
+    name: str
+    girth: float
+    is_ring: bool
+    spans: tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Width:
+    width: float
+    ends: tuple[Label | None, Label | None]
+    spans: tuple[Span, ...]
+
+
+def level(draft: Draft, name: str) -> Level | None:
+    """The garment's girth at a level: "bust", "waist" or "hip"; None where no piece has it.
+
+    At the waist a piece with a waist edge is measured along it (a seam there counts once, at its sewn
+    length; an edge that is drawn up at the length it is drawn to). Otherwise widths are taken along the
+    landmark line, within the outline, less darts pointed at both ends; gaps that a spread opened count.
+    """
+    times = 1 if draft.unfolded else 2
+    sewn = _sewn(draft)
+    widths: list[_Width] = []
+    for piece in draft.pieces:
+        waists = [e for e in piece.labels if e.role == "waist"] if name == "waist" else []
+        if waists:
+            widths += [w for e in waists if (w := _waist_edge(draft, piece, e)) is not None]
+        else:
+            widths += _lines(piece, name)
+    if not widths:
+        return None
+    ends = [e for w in widths for e in w.ends]
+    return Level(
+        name,
+        times * sum(w.width for w in widths),
+        all(e is not None and e in sewn for e in ends),
+        tuple(s for w in widths for s in w.spans),
+    )
+
+
+def _sewn(draft: Draft) -> set[Label]:
+    """Labels of edges that are sewn, or lie on the fold, or (as a mark of it) meet their own other half."""
+    out = {label for s in draft.seams for side in (s.a, s.b) for label in side.labels}
+    out |= {p.fold for p in draft.pieces if p.fold is not None}
+    return out | {_MEETS}
+
+
+_MEETS = Label("other half", "opening")
+
+
+def _lines(piece: Piece, name: str) -> list[_Width]:
+    lines = [x for x in piece.lines if x.name == name and x.kind == "landmark" and x.curves]
+    ends = [z for x in lines for z in (x.curves[0].start, x.curves[-1].end)]
+    return [_line_width(piece, x, ends) for x in lines]
+
+
+def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Width:
+    """Along the line with its gaps closed by chords, drawn on straight where it stops short of an edge."""
+    path: list[Curve] = [line.curves[0]]
+    for one, two in pairwise(line.curves):
+        if abs(one.end - two.start) > 1e-6:
+            path.append(Line(one.end, two.start))
+        path.append(two)
+    ends: list[Label | None] = []
+    for at_end in (False, True):
+        point = path[-1].end if at_end else path[0].start
+        span = _edge_under(piece, point)
+        meets = sum(abs(point - z) < ON_EDGE_MM for z in all_ends) > 1
+        if span is None and not meets:
+            outward = path[-1].tangent(1) if at_end else -path[0].tangent(0)
+            hit = _first_edge(piece, point, outward)
+            if hit is not None:
+                span = hit[0]
+                path = [*path, Line(point, hit[1])] if at_end else [Line(hit[1], point), *path]
+        ends.append(_MEETS if meets else span.label if span else None)
+    width = _inside_length(path, [s.curve for s in piece.outline])
+    width -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
+    beside = tuple(s for e in ends if e is not None and e != _MEETS for s in piece.edge(e))
+    return _Width(width, (ends[0], ends[1]), beside)
+
+
+def _edge_under(piece: Piece, point: Point) -> Span | None:
+    """The span within ON_EDGE_MM of a point, the nearest where there are several; dart legs not counted."""
+    best: tuple[float, Span] | None = None
+    for span in piece.outline:
+        low = span.curve.bounds
+        out = max(low[0] - point.real, point.real - low[2], low[1] - point.imag, point.imag - low[3])
+        if span.label.role == "dart leg" or out > ON_EDGE_MM:
+            continue
+        off = nearest((span.curve,), point)[1]
+        if off <= ON_EDGE_MM and (best is None or off < best[0]):
+            best = (off, span)
+    return best[1] if best else None
+
+
+def _first_edge(piece: Piece, point: Point, way: complex) -> tuple[Span, Point] | None:
+    """Where a ray first meets the outline, dart legs not counted."""
+    box = bounds(s.curve for s in piece.outline)
+    ray = Line(point, point + way * (abs(complex(box[2] - box[0], box[3] - box[1])) + 1))
+    best: tuple[float, Span] | None = None
+    for span in piece.outline:
+        if span.label.role == "dart leg":
+            continue
+        for t, _ in meetings(ray, span.curve):
+            if best is None or t < best[0]:
+                best = (t, span)
+    return None if best is None else (best[1], ray.at(best[0]))
+
+
+def _inside_length(path: Sequence[Curve], outline: Sequence[Curve]) -> float:
+    """How much of a path lies within a closed outline."""
+    corners = flattened(tuple(outline), _FLAT_MM)[1:]
+    boxes = [c.bounds for c in outline]
+    total = 0.0
+    for curve in path:
+        low = curve.bounds
+        stops = {0.0, 1.0}
+        for edge, box in zip(outline, boxes, strict=True):
+            if not (low[2] < box[0] or box[2] < low[0] or low[3] < box[1] or box[3] < low[1]):
+                stops |= {t for t, _ in meetings(curve, edge)}
+        for a, b in pairwise(sorted(stops)):
+            if b - a > 1e-9 and inside(corners, curve.at((a + b) / 2)):
+                total += curve.length_to(b) - curve.length_to(a)
+    return total
+
+
+def _diamond(dart: DoubleDart) -> tuple[Line, ...]:
+    corners = (dart.upper, dart.left, dart.lower, dart.right)
+    return tuple(Line(p, q) for p, q in zip(corners, (*corners[1:], corners[0]), strict=True))
+
+
+def _waist_edge(draft: Draft, piece: Piece, label: Label) -> _Width | None:
+    """A waist edge at its sewn length; None for the longer side of a seam between two waist edges."""
+    partner = draft.partner(piece.key, label)
+    if partner is not None and all(e.role == "waist" for e in partner.labels):
+        seam = draft.seams_of(piece.key, label)[0]
+        if seam.a.piece == piece.key and label in seam.a.labels:
+            return None
+    size = piece.edge_length(label) * _drawn_share(draft, (piece.key, label))
+    before, after = _beside(piece, label)
+    return _Width(size, (before, after), piece.edge(label))
+
+
+def _drawn_share(draft: Draft, ref: EdgeRef) -> float:
+    for drawn in draft.drawn:
+        if ref in drawn.edges:
+            flat = sum(draft.piece(key).edge_length(e) for key, e in drawn.edges)
+            return min(1.0, drawn.to_mm / flat) if flat else 1.0
+    return 1.0
+
+
+def _beside(piece: Piece, label: Label) -> tuple[Label, Label]:
+    """The edges before and after an edge; another run of waist counts as meeting its own other half."""
+    run = piece.edge(label)
+    spans = [s for s in piece.outline if s.label.role != "dart leg"]
+    first, last = spans.index(run[0]), spans.index(run[-1])
+    pair = (spans[first - 1].label, spans[(last + 1) % len(spans)].label)
+    one, two = (_MEETS if e.role == "waist" else e for e in pair)
+    return one, two
+
+
+def girth_between(draft: Draft, upper: str, lower: str, share: float) -> float | None:
+    """The girth at a share of the way down from one level to another; None where it cannot be measured.
+
+    On each piece, straight across between the places at that share of the way between both marks on each
+    edge that has them. Where a piece has not two such edges, girths at both levels are shared in proportion.
+    """
+    times = 1 if draft.unfolded else 2
+    total = 0.0
+    for piece in draft.pieces:
+        points = list(_places_between(draft, piece, upper, lower, share))
+        if not points:
+            continue
+        if len(points) != 2:
+            return _shared(draft, upper, lower, share)
+        path = [Line(points[0], points[1])]
+        total += _inside_length(path, [s.curve for s in piece.outline])
+        total -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
+    return times * total if total else _shared(draft, upper, lower, share)
+
+
+def _places_between(draft: Draft, piece: Piece, upper: str, lower: str, share: float) -> Iterator[Point]:
+    for label in piece.labels:
+        side = walk(draft, Side(piece.key, (label,)))
+        if upper in side.marks and lower in side.marks:
+            a, b = side.marks[upper], side.marks[lower]
+            yield side.point(a + (b - a) * share)
+
+
+def _shared(draft: Draft, upper: str, lower: str, share: float) -> float | None:
+    one, two = level(draft, upper), level(draft, lower)
+    return one.girth + (two.girth - one.girth) * share if one and two else None
