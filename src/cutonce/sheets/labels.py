@@ -78,9 +78,10 @@ def _size(rows: Sequence[Row]) -> complex:
 
 
 def _polygon(outline: Path) -> Polygon:
-    from cutonce.geometry.region import polygon
+    """The outline as a polygon, to the nanometre: numbers next to zero upset the search for its middle."""
+    from shapely import Polygon
 
-    return polygon(outline, _FLAT_MM)
+    return Polygon([(round(p.real, 6), round(p.imag, 6)) for p in flattened(outline, _FLAT_MM)])
 
 
 def _without(inside: BaseGeometry, avoid: Sequence[Stroke]) -> BaseGeometry:
