@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import cmath
+import math
 from collections.abc import Sequence
 
 from cutonce.geometry.curve import Cubic, Curve, Line
@@ -20,6 +21,25 @@ def between(p: Point, start: complex, q: Point, end: complex, fullness: float = 
     turn = abs(cmath.phase(v / u))
     handle = chord / (3 * max(0.25, cmath.cos(turn / 4).real ** 2)) * fullness
     return Cubic(p, p + handle * u, q - handle * v, q)
+
+
+def rounded(p: Point, start: complex, q: Point, end: complex, fullness: float = 1.0) -> Cubic:
+    """A cubic with its ends and directions, shaped like a part of an ellipse where it turns one way.
+
+    Each handle is a share of the way to the corner in which the end tangents meet: 4/3 tan(turn/4) /
+    tan(turn/2) (0.5523 for a quarter turn), times `fullness`; at most the whole way, so that it never loops.
+    Where the tangents do not meet ahead (an S, or nearly straight) the handles are those of `between`.
+    """
+    u, v = start / abs(start), end / abs(end)
+    turn = abs(cmath.phase(v / u))
+    cross = (u.conjugate() * v).imag
+    if 0.05 < turn < 2.6:
+        ahead = ((q - p).conjugate() * v).imag / cross
+        back = (u.conjugate() * (q - p)).imag / cross
+        if ahead > 0 and back > 0:
+            k = min(1.0, fullness * 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2))
+            return Cubic(p, p + k * ahead * u, q - k * back * v, q)
+    return between(p, u, q, v, fullness)
 
 
 def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -> Cubic | None:

@@ -25,6 +25,9 @@ from cutonce.reshape.nodes import node_at, split_outline
 from cutonce.reshape.places import Spot
 from cutonce.reshape.recombine import starting_at
 
+_END_MM = 0.01
+"""A line may touch the border this near its own ends: where it leaves along an edge the two are one there."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fold:
@@ -49,7 +52,7 @@ def folds_between(piece: Piece, outline: tuple[Span, ...], a: int, b: int) -> tu
     n = len(outline)
     out: list[Fold] = []
     closed = STILL
-    for i in ((a + k) % n for k in range((b - a) % n)):
+    for i in ((a + k) % n for k in range((b - a) % n - 1)):
         nxt = (i + 1) % n
         if outline[i].label.role == "dart leg" and outline[nxt].label == outline[i].label:
             pivot, away = outline[i].curve.end, outline[nxt].curve.end
@@ -83,41 +86,70 @@ def divide(
     Raises CannotApply where the line leaves the piece, or crosses a dart that opens on the other side.
     """
     outline = split_outline(piece.outline, [a.on_cloth, b.on_cloth])
-    na, nb = node_at(outline, a.on_cloth), node_at(outline, b.on_cloth)
-    if na == nb:
+    ends = node_at(outline, a.on_cloth), node_at(outline, b.on_cloth)
+    if ends[0] == ends[1]:
         raise CannotApply("line-misses", piece.key, f"the {label.name} starts and ends at one place")
+    return divide_at(piece, outline, ends, line, label, step, two_line)
+
+
+def divide_at(
+    piece: Piece,
+    outline: tuple[Span, ...],
+    ends: tuple[int, int],
+    line: Sequence[Curve],
+    label: Label,
+    step: str,
+    two_line: Sequence[Curve] = (),
+) -> Divided:
+    """As `divide`, from node to node of an outline that has been split there.
+
+    An end may be the pivot of a dart: its legs then lie in different parts, still called dart legs. Where
+    both ends are pivots at one point the line is empty.
+    """
+    na, nb = ends
     n = len(outline)
-    folds = _crossed(folds_between(piece, outline, na, nb), outline, line)
+    folds = crossed_folds(folds_between(piece, outline, na, nb), outline, line)
     far_side = [outline[(nb + k) % n] for k in range((na - nb) % n)]
-    _refuse_crossings(piece, far_side, line)
-    spans = _line_spans(line, label, step)
-    one = far_side + _opened(spans, folds, outline)
     cut_off = _closed_arc(outline, na, nb, folds)
-    back = _line_spans(two_line, label, step) if two_line else spans
+    spans = _line_spans(line, label, step)
+    opened = _opened(spans, folds, outline)
+    _refuse_crossings(piece, far_side, [s.curve for s in opened if s.label == label])
+    _refuse_crossings(piece, cut_off, two_line or line)
+    one = far_side + opened
+    back = _line_spans(two_line, label, step, spans) if two_line else spans
     two = cut_off + [s.reversed() for s in reversed(back)]
-    pivots = [(outline[i].curve.end, outline[nxt].curve.end, f) for f in folds for i, nxt in (f.legs,)]
-
-    def frame(z: Point) -> Motion:
-        beyond = [f for pivot, away, f in pivots if ((away - pivot).conjugate() * (z - pivot)).imag > 0]
-        return beyond[-1].closed if beyond else STILL
-
     return Divided(
         _keeping(_with_outline(piece, one), piece, lambda _: STILL),
-        _keeping(_with_outline(piece, two), piece, frame),
+        _keeping(_with_outline(piece, two), piece, lambda z: frame_at(folds, outline, z)),
     )
 
 
-def _line_spans(line: Sequence[Curve], label: Label, step: str) -> list[Span]:
+def frame_at(folds: Sequence[Fold], outline: tuple[Span, ...], z: Point) -> Motion:
+    """The motion of the last fold beyond which a point of the flat piece lies."""
+    frame = STILL
+    for fold in folds:
+        pivot, away = outline[fold.legs[0]].curve.end, outline[fold.legs[1]].curve.end
+        if ((away - pivot).conjugate() * (z - pivot)).imag > 0:
+            frame = fold.closed
+    return frame
+
+
+def _line_spans(line: Sequence[Curve], label: Label, step: str, beside: Sequence[Span] = ()) -> list[Span]:
+    """Spans of the new edge; those `beside`, of the other part's course, lend their material stretches."""
     out: list[Span] = []
     lo = 0.0
     for curve in line:
         out.append(born(curve, label, step, lo))
         lo = out[-1].hi
+    if len(beside) == len(out):
+        return [replace(s, lo=b.lo, hi=b.hi) for s, b in zip(out, beside, strict=True)]
     return out
 
 
-def _crossed(folds: Sequence[Fold], outline: tuple[Span, ...], line: Sequence[Curve]) -> tuple[Fold, ...]:
-    """The folds whose legs the line crosses, frames rebuilt from those alone."""
+def crossed_folds(
+    folds: Sequence[Fold], outline: tuple[Span, ...], line: Sequence[Curve]
+) -> tuple[Fold, ...]:
+    """The folds whose legs the line crosses, their motions rebuilt from those alone."""
     kept: list[Fold] = []
     closed = STILL
     for fold in folds:
@@ -132,12 +164,13 @@ def _crossed(folds: Sequence[Fold], outline: tuple[Span, ...], line: Sequence[Cu
     return tuple(kept)
 
 
-def _refuse_crossings(piece: Piece, far_side: Sequence[Span], line: Sequence[Curve]) -> None:
-    for span in far_side:
+def _refuse_crossings(piece: Piece, border: Sequence[Span], line: Sequence[Curve]) -> None:
+    """Refuse a line that meets the border anywhere but at its own ends."""
+    for span in border:
         for curve in line:
             for t, _ in meetings(curve, span.curve):
                 at = curve.at(t)
-                if min(abs(at - line[0].start), abs(at - line[-1].end)) > 1e-3:
+                if min(abs(at - line[0].start), abs(at - line[-1].end)) > _END_MM:
                     what = "leaves the piece at" if span.label.role != "dart leg" else "crosses"
                     raise CannotApply(
                         "line-leaves",
@@ -207,8 +240,9 @@ def _keeping(part: Piece, whole: Piece, frame: Callable[[Point], Motion]) -> Pie
     """The part with what lay inside the whole piece and lies inside it, moved by its frame."""
     border = path.flattened([s.curve for s in part.outline], FLATTEN_MM * 5)
     legs = {s.label for s in part.outline if s.label.role == "dart leg"}
-    labels = set(part.labels)
-    fold = whole.fold if whole.fold in labels else None
+    fold = next(
+        (e for e in part.labels if whole.fold and replace(e, part=1) == replace(whole.fold, part=1)), None
+    )
     placed = [replace(x, curves=tuple(c.moved(frame(c.at(0.5))) for c in x.curves)) for x in whole.lines]
     lines = (replace(x, curves=_inside_part(x, part, border)) for x in placed)
     points = [replace(p, at=frame(p.at)(p.at)) for p in whole.points]

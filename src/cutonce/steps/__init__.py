@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from cutonce.steps import move_dart, shorten_dart, unfold
+from cutonce.steps import draw_line, move_dart, shorten_dart, unfold
 from cutonce.steps.step import Example, Result, Step
 
-STEPS: tuple[Step, ...] = (move_dart.STEP, shorten_dart.STEP, unfold.STEP)
+STEPS: tuple[Step, ...] = (move_dart.STEP, shorten_dart.STEP, unfold.STEP, draw_line.STEP)
 
 BY_NAME: dict[str, Step] = {step.name: step for step in STEPS}
 
