@@ -3,7 +3,7 @@ PYTHON ?= python3
 OUT ?= out/demo
 BIN := .venv/bin
 
-.PHONY: install demo test lint types layers unit bench clean
+.PHONY: install demo test lint types layers unit docs bench clean
 
 demo: install  ## draft, check and print the shipped example
 	$(BIN)/cutonce demo --out $(OUT)
@@ -29,6 +29,9 @@ layers: install
 
 unit: install
 	$(BIN)/pytest -n 2 --doctest-modules
+
+docs: install  ## make the reference of steps and the schemas from the program
+	$(BIN)/python -m cutonce.studio.pages docs
 
 bench: install  ## measure typical times and record them in docs/benchmarks.md
 	$(BIN)/python bench/measure.py

@@ -21,12 +21,14 @@ _NONE: Millimetres = MappingProxyType({})
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A kind of block: its name, its drafting systems (the first is used where none is named), and `draft`,
-    which takes the system's name, the body, and ease and lengths in mm."""
+    """A kind of block: its name, its drafting systems (the first is used where none is named), `draft`, which
+    takes the system's name, the body, and ease and lengths in mm, and `ease`: all of it for what was stated.
+    """
 
     kind: str
     systems: tuple[str, ...]
     draft: Callable[[str, Body, Millimetres, Millimetres], Drafted]
+    ease: Callable[[str, Millimetres], Millimetres]
 
 
 def _bodice(system: str, body: Body, ease: Millimetres, lengths: Millimetres) -> Drafted:
@@ -47,12 +49,17 @@ def _skirt(system: str, body: Body, ease: Millimetres, lengths: Millimetres) -> 
     return skirt_block(system, body, ease, length)
 
 
+def _skirt_ease(system: str, stated: Millimetres) -> Millimetres:
+    waist, hip = skirt_systems.eases(skirt_systems.skirt_system(system), stated)
+    return {"waist": waist, "hip": hip}
+
+
 _BODICE_SYSTEMS = tuple(s.name for s in bodice_systems.SYSTEMS)
 
 BLOCKS: tuple[Block, ...] = (
-    Block("bodice", _BODICE_SYSTEMS, _bodice),
-    Block("dress", _BODICE_SYSTEMS, _dress),
-    Block("skirt", tuple(s.name for s in skirt_systems.SYSTEMS), _skirt),
+    Block("bodice", _BODICE_SYSTEMS, _bodice, bodice_systems.bodice_ease),
+    Block("dress", _BODICE_SYSTEMS, _dress, bodice_systems.bodice_ease),
+    Block("skirt", tuple(s.name for s in skirt_systems.SYSTEMS), _skirt, _skirt_ease),
 )
 
 
@@ -64,9 +71,20 @@ def draft_and_findings(
     Raises BadInput for an unknown kind, system, ease or length; CannotApply where a measure is missing or the
     measures cannot be drafted.
     """
+    block = _block(kind)
+    return block.draft(system or block.systems[0], body, ease, lengths)
+
+
+def all_ease(kind: str, system: str, stated: Millimetres = _NONE) -> Millimetres:
+    """Ease in mm at every place that such a block has: as stated, the rest by the system's own."""
+    block = _block(kind)
+    return block.ease(system or block.systems[0], stated)
+
+
+def _block(kind: str) -> Block:
     for block in BLOCKS:
         if block.kind == kind:
-            return block.draft(system or block.systems[0], body, ease, lengths)
+            return block
     kinds = [b.kind for b in BLOCKS]
     raise BadInput(
         "unknown-block",

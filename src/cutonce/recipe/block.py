@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from cutonce.blocks import draft_and_findings
+from cutonce.blocks import all_ease, draft_and_findings
 from cutonce.blocks.outline import outline_block, read_outline
 from cutonce.body import Body
 from cutonce.documents import parse_toml
@@ -32,6 +32,13 @@ def drafted_block(entry: BlockEntry, body: Body) -> tuple[Draft, tuple[Finding, 
     ease = _lengths(entry.ease, body, "block, ease")
     lengths = _lengths(entry.lengths, body, "block, lengths")
     return draft_and_findings(entry.draft, entry.system, body, ease, lengths)
+
+
+def block_ease(entry: BlockEntry, body: Body) -> Mapping[str, float]:
+    """Ease in mm at every place of the block; nothing for a typed one, which is as it is."""
+    if entry.draft == TYPED:
+        return {}
+    return all_ease(entry.draft, entry.system, _lengths(entry.ease, body, "block, ease"))
 
 
 def _lengths(values: Mapping[str, object], body: Body, where: str) -> dict[str, float]:

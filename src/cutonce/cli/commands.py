@@ -1,0 +1,128 @@
+"""The commands. Heavy parts of the program are imported only by the command that needs them."""
+
+from __future__ import annotations
+
+import os
+from datetime import date as calendar_date
+from pathlib import Path
+
+import click
+
+from cutonce.cli.show import show_findings, show_steps, summary
+
+_FILE = click.Path(path_type=Path)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="cutonce")
+def cli() -> None:
+    """From a wanted design and one body's measures to a proven sewing pattern on full-size paper.
+
+    A design (design.toml) is a block and a list of steps; a body (body.toml) is a list of measures. The same
+    design can be drafted for any body. Try it on the shipped example:
+
+    \b
+      cutonce demo --out results        draft, check and print the example
+      cutonce steps                     what steps there are
+      cutonce steps move_dart           how one is written, with an example
+      cutonce make design.toml --body body.toml --out results
+    """
+
+
+@cli.command()
+@click.argument("design", type=_FILE)
+@click.option("--body", required=True, type=_FILE, help="The body's measures (body.toml).")
+@click.option("--out", required=True, type=_FILE, help="Folder for the results; made where it is not there.")
+@click.option("--estimate", is_flag=True, help="Estimate measures that are missing, and say which.")
+@click.option("--date", default="", help="Date printed on the pieces (default: today).")
+@click.option("--json", "as_json", is_flag=True, help="Findings as JSON on standard output.")
+def make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_json: bool) -> None:
+    """Draft DESIGN for a body, check it, and write full-size paper.
+
+    Writes draft.json, checks.json, cutlist.csv, pattern.svg, pattern-a4.pdf, pattern-letter.pdf and
+    pattern-a0.pdf. Exit status 1 when a finding says stop: do not cut before it is mended.
+    """
+    _make(design, body, out, estimate, date or calendar_date.today().isoformat(), as_json)
+
+
+def _make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_json: bool) -> None:
+    from cutonce.studio.inputs import read_design, read_one_body
+    from cutonce.studio.make import write_results
+    from cutonce.studio.prove import prove
+
+    said = (lambda _: None) if as_json else click.echo
+    said(f"Reading {design} and {body}")
+    recipe, person = read_design(design), read_one_body(body, estimate)
+    said(f"Drafting '{recipe.name}' for {person.name}: {len(recipe.steps)} steps")
+    proven = prove(recipe, person, date)
+    made = write_results(proven, out, said)
+    show_findings(proven.findings, as_json)
+    if not as_json:
+        summary(proven, made)
+    raise SystemExit(1 if proven.stops else 0)
+
+
+@cli.command()
+@click.argument("design", type=_FILE)
+@click.option("--body", required=True, type=_FILE, help="The body's measures (body.toml).")
+@click.option("--estimate", is_flag=True, help="Estimate measures that are missing, and say which.")
+@click.option("--json", "as_json", is_flag=True, help="Findings as JSON on standard output.")
+def check(design: Path, body: Path, estimate: bool, as_json: bool) -> None:
+    """Draft DESIGN for a body and say what the checks find. Writes nothing."""
+    from cutonce.studio.inputs import read_design, read_one_body
+    from cutonce.studio.prove import prove
+
+    proven = prove(read_design(design), read_one_body(body, estimate))
+    show_findings(proven.findings, as_json)
+    raise SystemExit(1 if proven.stops else 0)
+
+
+@cli.command()
+@click.argument("name", default="")
+@click.option("--json", "as_json", is_flag=True, help="The parameters' JSON Schema.")
+def steps(name: str, as_json: bool) -> None:
+    """What steps there are; with NAME, how that one is written in a design file."""
+    show_steps(name, as_json)
+
+
+@cli.command()
+@click.option(
+    "--out", default=Path("out/demo"), type=_FILE, show_default=True, help="Folder for the results."
+)
+@click.option("--example", default="cellist", show_default=True, help="Which shipped example.")
+def demo(out: Path, example: str) -> None:
+    """The main job on a shipped example: a concert dress for a cellist with uneven shoulders."""
+    from cutonce.studio.examples import example_files
+
+    design, body = example_files(example)
+    _make(design, body, out, False, calendar_date.today().isoformat(), False)
+
+
+@cli.command()
+@click.argument("design", type=_FILE)
+@click.argument("people", type=_FILE)
+@click.option("--out", required=True, type=_FILE, help="Folder for results.csv.")
+@click.option("--estimate", is_flag=True, help="Estimate measures that the table lacks.")
+@click.option("--cores", type=click.IntRange(1), default=None, help="How many to use (default: all).")
+def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | None) -> None:
+    """Draft DESIGN for every row of PEOPLE (a CSV file) and write results.csv.
+
+    Columns are `id` and measures with their unit, such as bust_girth_mm or waist_girth_in. A row that cannot
+    be drafted says why in its message and never stops the others.
+    """
+    from cutonce.sheets.files import write_beside
+    from cutonce.studio.batch import batch as run_batch
+    from cutonce.studio.batch import rows_csv
+    from cutonce.studio.inputs import read_design, read_many
+    from cutonce.studio.make import folder_at
+
+    recipe, table = read_design(design), read_many(people)
+    folder = folder_at(out)
+    show_findings(table.findings, False)
+    work = run_batch(recipe, table.rows, estimate, cores or len(os.sched_getaffinity(0)))
+    with click.progressbar(work, length=len(table.rows), label=f"Drafting '{recipe.name}'") as bar:
+        rows = list(bar)
+    write_beside(folder / "results.csv", rows_csv(rows).encode("utf-8"))
+    fine = sum(r.ok for r in rows)
+    click.echo(f"{fine} of {len(rows)} bodies without a stop: {folder / 'results.csv'}")
+    raise SystemExit(0 if fine == len(rows) else 1)
