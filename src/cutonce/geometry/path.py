@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
@@ -19,6 +20,21 @@ def length(path: Iterable[Curve]) -> float:
 def area(path: Iterable[Curve]) -> float:
     """Area inside a closed path in mm2, positive when it runs counter-clockwise."""
     return sum(c.area for c in path)
+
+
+def turn(path: Iterable[Curve]) -> float:
+    """By how much the curves turn in all, in radians, counter-clockwise positive; corners between them are
+    left out.
+
+    >>> round(turn((Cubic(10, 10 + 5.52285j, 5.52285 + 10j, 10j),)), 3)  # a quarter of a circle
+    1.571
+    """
+    total = 0.0
+    for curve in path:
+        if isinstance(curve, Cubic):
+            mid = curve.tangent(0.5)
+            total += cmath.phase(mid / curve.tangent(0)) + cmath.phase(curve.tangent(1) / mid)
+    return total
 
 
 def find(path: Sequence[Curve], s: float) -> tuple[int, float]:
