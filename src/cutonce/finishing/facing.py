@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from cutonce.draft.draft import Draft
+from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import Grain, Piece
 from cutonce.draft.seam import Finish, Seam, Side
 from cutonce.draft.span import Label, Span, born
@@ -33,10 +33,10 @@ INNER = Label("inner edge", "style line")
 
 @dataclass(frozen=True, slots=True)
 class Facing:
-    """A facing as a draft of one piece with its finishes; `edge` is what it faces, in words."""
+    """A facing as a draft of one piece with its finishes; `faced` are the garment's edges that it faces."""
 
     draft: Draft
-    edge: str
+    faced: tuple[EdgeRef, ...]
 
     @property
     def piece(self) -> Piece:
@@ -222,8 +222,9 @@ def _as_draft(piece: Piece, labels: Sequence[Label], outline: tuple[Span, ...], 
     ]
     set_finishes.append(((made.key, INNER), Finish("raw", 0.0)))
     sewn = [e for e in kept if e != made.fold]
+    faced = tuple((piece.key, e) for e in labels)
     seams = tuple(Seam(f"{made.key} {e.key}", Side(made.key, (e,)), Side(made.key, (e,))) for e in sewn)
-    return Facing(Draft((made,), seams=seams, finishes=tuple(set_finishes)), words)
+    return Facing(Draft((made,), seams=seams, finishes=tuple(set_finishes)), faced)
 
 
 def _edge_words(piece: Piece, labels: Sequence[Label]) -> str:

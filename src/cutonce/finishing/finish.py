@@ -183,7 +183,7 @@ def _hem_findings(piece: Piece, cutting: Cutting) -> Iterator[Finding]:
                 "warning" if abs(ease) > HEM_EASE_WARNING else "note",
                 "hem-ease",
                 f"{piece.key}, {label.key}",
-                f"turned up {hem[0].allowance:.0f} mm, its edge is {abs(ease):.0%} {more} than the cloth there",
+                f"turned up {hem[0].allowance:.0f} mm, its edge is {abs(ease):.0%} {more} than the cloth",
                 hint="take a narrower hem or a shaped facing",
             )
 

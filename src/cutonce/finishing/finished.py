@@ -182,3 +182,17 @@ class Finished:
             if p.key == key:
                 return p
         raise KeyError(key)
+
+
+@dataclass(frozen=True, slots=True)
+class CutRow:
+    """One line of the cut list, in mm: `length_mm` of one, `count` how many, `joins` seams in each."""
+
+    kind: str
+    what: str
+    used_for: str
+    width_mm: float
+    length_mm: float
+    count: int
+    joins: int = 0
+    note: str = ""

@@ -7,7 +7,6 @@ curved, each point goes along the fold's normal to as far below as it was above.
 
 from __future__ import annotations
 
-import cmath
 import math
 
 from cutonce.finishing.corners import Joined, crossing, straight_on
@@ -88,14 +87,7 @@ def _mirror(p: Point, fold: Path) -> Point:
 def turn_up_ease(hem: Path, depth: float) -> float:
     """How much longer (negative: shorter) a hem's cut edge is than the garment beneath it when turned up, as
     a share of the latter: (L + d t) / (L - d t) - 1 for a line of length L that turns by t in all."""
-    turn = sum(_turn(c) for c in hem)
+    turn = path.turn(hem)
     size = path.length(hem)
     inner = size - depth * turn
     return (size + depth * turn) / inner - 1 if inner > 0 else math.inf
-
-
-def _turn(curve: Curve) -> float:
-    if isinstance(curve, Line):
-        return 0.0
-    mid = curve.tangent(0.5)
-    return cmath.phase(mid / curve.tangent(0)) + cmath.phase(curve.tangent(1) / mid)
