@@ -47,37 +47,37 @@ def closing_dart(
     """Close a dart into a slash from p to its mouth, opening `a` mm at p and `b` mm at the mouth in all.
 
     `mouth` is (end of the dart on the side met first, on the side met second) in outline order. Closing alone
-    already opens p; less than that is refused. The rest turns about the closed mouth.
+    already opens p; the rest turns about the closed mouth. Refused: less than the dart opens by itself, where
+    the lips would overlap at the pivot.
     """
 
     def far(entered_at_p: bool) -> Motion:
         near, away = (mouth[1], mouth[0]) if entered_at_p else (mouth[0], mouth[1])
         close = turning(cmath.phase((near - pivot) / (away - pivot)), pivot)
-        alone = abs(close(p) - p)
-        if a < alone - 1e-9:
-            raise CannotApply(
-                "dart-opens-more",
-                "",
-                f"{name}: closing the dart alone opens {alone:.1f} mm, asked {a:.1f} mm",
-                f"ask at least {alone:.1f} mm, or move only a share of the dart",
-            )
         sign = math.copysign(1.0, cmath.phase((close(p) - near) / (p - near)))
         shift = b * 1j * (p - near) / abs(p - near) * sign
 
         def motion(theta: float) -> Motion:
-            return shifting(shift).after(turning(theta, near).after(close))
+            return shifting(shift).after(turning(sign * theta, near).after(close))
 
-        low, high = 0.0, 0.0
-        while abs(motion(high)(p) - p) < a:
-            high += 0.1 * sign
-            if abs(high) > math.pi:
+        def opening(theta: float) -> float:
+            return abs(motion(theta)(p) - p)
+
+        low = high = -min(b / abs(pivot - near), opening(0.0) / abs(p - near))  # lips touch at pivot or start
+        if a < opening(low) - 1e-9:
+            raise CannotApply(
+                "dart-opens-more",
+                "",
+                f"{name}: closing the dart alone opens {opening(low):.1f} mm, asked {a:.1f} mm",
+                f"ask at least {opening(low):.1f} mm, or move a part of the dart elsewhere first",
+            )
+        while opening(high) < a:
+            high += 0.1
+            if high > math.pi:
                 raise CannotApply("too-wide", "", f"{name} cannot open {a:.1f} mm", "open it less")
         for _ in range(80):
             mid = (low + high) / 2
-            if abs(motion(mid)(p) - p) < a:
-                low = mid
-            else:
-                high = mid
+            low, high = (mid, high) if opening(mid) < a else (low, mid)
         return motion((low + high) / 2)
 
     return far

@@ -51,10 +51,15 @@ class Slit:
 
 @dataclass(slots=True)
 class Part:
-    """A rigid part: its motion, and its boundary before the cut as points."""
+    """A rigid part: its motion, its boundary before the cut as points, and the slit beyond which it lies."""
 
     motion: Motion
     border: list[Point] = field(default_factory=list)
+    beyond: str = ""
+
+    def reaches(self, z: Point) -> bool:
+        """Does the point lie within this part before the cut, or on its border?"""
+        return inside(self.border, z) or _distance(self.border, z) < SAME_POINT_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +101,7 @@ def recombine(outline: tuple[Span, ...], slits: Sequence[Slit], still: int, step
     n = len(outline)
 
     def position(node: int) -> int:
-        return (node - still) % n
+        return (node - still) % n or n  # the walk ends at the node where the still span begins
 
     events: dict[int, list[tuple[Slit, bool]]] = {}
     for slit in slits:
@@ -121,9 +126,9 @@ class _Walk:
     def run(self, events: dict[int, list[tuple[Slit, bool]]], still: int) -> Recombined:
         n = len(self.outline)
         skip_to = 0
-        for j in range(n):
+        for j in range(n + 1):
             node = (still + j) % n
-            here = events.get(node, [])
+            here = events.get(node, []) if j else []
             for slit, at_p in sorted(here, key=lambda e: self._order(e, j)):
                 end = slit.end(at_p)
                 skip_to = max(skip_to, j + (end.last - end.first) % n)
@@ -133,6 +138,8 @@ class _Walk:
                     raise CannotApply("slits-cross", "", f"{slit.name} crosses {self.stack[-1][0].name}")
                 else:
                     self._enter(slit, at_p)
+            if j == n:
+                break
             if j < skip_to:
                 self.removed.append(self.outline[node])
                 continue
@@ -160,7 +167,7 @@ class _Walk:
         end = slit.end(at_p)
         near = self._point(end.first)
         self.part.border.append(near)
-        far_part = Part(self.part.motion.after(slit.far_motion(at_p)))
+        far_part = Part(self.part.motion.after(slit.far_motion(at_p)), beyond=slit.name)
         self._bridge(slit, at_p, self.part.motion(near), far_part.motion(self._point(end.last)), self.part)
         self.stack.append((slit, at_p, self.part))
         self.parts.append(far_part)

@@ -11,32 +11,47 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
 from cutonce.reshape.carry import carried
 from cutonce.reshape.darts import first_leg, still_span, tombstones
-from cutonce.reshape.nodes import node_at, split_outline
-from cutonce.reshape.opening import closing_dart, trapezoid
+from cutonce.reshape.nodes import Material, node_at, split_outline
+from cutonce.reshape.opening import about, closing_dart, trapezoid
 from cutonce.reshape.places import Spot
-from cutonce.reshape.recombine import End, Recombined, Slit, recombine
+from cutonce.reshape.recombine import End, Part, Recombined, Slit, recombine, starting_at
+from cutonce.reshape.slash_line import refuse_outside
+from cutonce.reshape.soundness import crossing
+
+_ONE_PLACE_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
 class Slash:
-    """A straight slash from `start` on an edge to `end`: another edge, or the mouth of a dart, which then
-    closes into it. It opens `a` mm at its start and `b` mm at its end; b = 0 is hinged, a = b through and
-    equal."""
+    """A straight slash from `start` on an edge to `end`: another edge, or a dart, which then closes into it.
+
+    It opens `a` mm at its start and `b` mm at its end (at a dart: at its closed mouth); b = 0 is hinged,
+    a = b through and equal. A slash to a dart with `a` left out opens what `share` of the dart's angle gives;
+    several may share one dart, their shares adding up to 1.
+    """
 
     name: str
     start: Spot
     end: Spot | Dart
-    a: float
+    a: float | None = None
     b: float = 0.0
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Spread:
-    """`piece` after; `gone` tombstones of darts closed; `done` the parts with their turns."""
+    """`piece` after; `gone` tombstones of darts closed; `done` the parts with their motions.
+
+    `still` and `grain` are the parts that stay and that keep the grain; `breaks` the places where slashes end
+    on the outline, each as the end of the material before it.
+    """
 
     piece: Piece
     gone: tuple[Gone, ...]
     done: Recombined
+    still: Part
+    grain: Part
+    breaks: tuple[Material, ...]
 
 
 def spread(
@@ -45,42 +60,173 @@ def spread(
     """Open all slashes. The part in which the point `still` lies stays where it is (default: the one with the
     centre edge, else the longest edge); the grain follows the part in which `grain` lies (default: the still
     part). Openings become part of the edges they open in. New area = old area + openings.
+
+    Raises CannotApply where a slash leaves the piece or crosses a dart or another slash, where a dart cannot
+    close as asked, or where the result would cross itself.
     """
     places = [s.start.on_cloth for s in slashes]
     places += [s.end.on_cloth for s in slashes if isinstance(s.end, Spot)]
     outline = split_outline(piece.outline, places)
     slits = [_slit(piece, outline, s) for s in slashes]
-    done = recombine(outline, slits, still_span(outline, slits), step)
-    grain_part = done.part_at(grain) if grain is not None else None
-    if grain_part is None and still is not None:
-        grain_part = done.part_at(still)
-    new = carried(piece, done, step, grain_part)
-    if still is not None:
-        new = new.moved(done.motion_at(still).inverse())
+    _check_shares(piece, slashes)
+    _check_apart(piece, slits)
+    done = _opened(piece, outline, slits, step)
     closed = {s.end for s in slashes if isinstance(s.end, Dart)}
+    still_part = _part(piece, done, still) if still is not None else done.parts[0]
+    grain_part = _part(piece, done, grain) if grain is not None else still_part
+    new = carried(piece, done, step, grain_part)
+    legs: tuple[Gone, ...] = ()
+    for dart in (d for d in piece.darts if d in closed):
+        new, taken = _without_closed(new, dart, step)
+        legs += taken
     new = replace(new, darts=tuple(d for d in new.darts if d not in closed))
-    return Spread(new, tombstones(piece, done, step, "closed it into a spread"), done)
+    if still is not None:
+        new = new.moved(still_part.motion.inverse())
+    place = crossing(new)
+    if place is not None:
+        raise CannotApply(
+            "crosses-itself",
+            piece.key,
+            f"opened like this the piece would lie over itself near its {_nearest_edge(new, place)}",
+            "open it less, or from more slashes",
+        )
+    gone = tombstones(piece, done, step, "closed it into a spread") + legs
+    return Spread(new, gone, done, still_part, grain_part, _breaks(outline, slits))
+
+
+def _opened(piece: Piece, outline: tuple[Span, ...], slits: Sequence[Slit], step: str) -> Recombined:
+    try:
+        return recombine(outline, slits, still_span(outline, list(slits)), step)
+    except CannotApply as problem:
+        if problem.code != "slits-cross":
+            raise
+        hint = "slashes may meet at an end but not cross: swap the ends, or leave one out"
+        raise CannotApply("slashes-cross", piece.key, problem.message, hint) from None
 
 
 def _slit(piece: Piece, outline: tuple[Span, ...], slash: Slash) -> Slit:
     p_node = node_at(outline, slash.start.on_cloth)
     p = End(p_node, p_node, _label(slash.start))
-    start = outline[p_node].curve.start
+    start = outline[p_node % len(outline)].curve.start
     if isinstance(slash.end, Dart):
-        leg = first_leg(outline, slash.end)
-        pivot = outline[leg].curve.end
-        mouth = (outline[leg].curve.start, outline[(leg + 1) % len(outline)].curve.end)
-        edge = outline[leg - 1].label
-        motion = closing_dart(slash.name, start, pivot, mouth, slash.a, slash.b)
-        return Slit(slash.name, p, End(leg, leg + 2, edge), motion, (pivot,))
+        return _dart_slit(piece, outline, slash, slash.end, p, start)
     q_node = node_at(outline, slash.end.on_cloth)
-    if p_node == q_node:
+    end = outline[q_node % len(outline)].curve.start
+    if abs(start - end) < _ONE_PLACE_MM:
         raise CannotApply("slash-misses", piece.key, f"{slash.name} starts and ends at one place")
-    motion = trapezoid(slash.name, start, outline[q_node].curve.start, slash.a, slash.b)
+    _check_amounts(piece, slash, slash.a or 0.0)
+    refuse_outside(piece, outline, slash.name, start, end)
+    motion = trapezoid(slash.name, start, end, slash.a or 0.0, slash.b)
     return Slit(slash.name, p, End(q_node, q_node, _label(slash.end)), motion)
+
+
+def _dart_slit(
+    piece: Piece, outline: tuple[Span, ...], slash: Slash, dart: Dart, p: End, start: Point
+) -> Slit:
+    leg = first_leg(outline, dart)
+    pivot = outline[leg].curve.end
+    refuse_outside(piece, outline, slash.name, start, pivot, dart)
+    edge = outline[leg - 1].label
+    if slash.a is None:
+        at = End(leg + 1, leg + 1, edge)
+        return Slit(slash.name, p, at, about(pivot, piece.dart_angle(dart) * slash.share))
+    _check_amounts(piece, slash, slash.a)
+    mouth = (outline[leg].curve.start, outline[(leg + 1) % len(outline)].curve.end)
+    motion = closing_dart(slash.name, start, pivot, mouth, slash.a, slash.b)
+    return Slit(slash.name, p, End(leg, leg + 2, edge), motion, (pivot,))
 
 
 def _label(spot: Spot) -> Label:
     if spot.label is None:
         raise CannotApply("not-on-edge", spot.piece, "a slash starts and ends on an edge")
     return spot.label
+
+
+def _check_amounts(piece: Piece, slash: Slash, a: float) -> None:
+    if a < 0 or slash.b < 0:
+        least = min(a, slash.b)
+        raise CannotApply(
+            "amount", piece.key, f"{slash.name} cannot open {least:.1f} mm", "ask for more than 0"
+        )
+    if a == 0 and slash.b == 0:
+        raise CannotApply("amount", piece.key, f"{slash.name} opens nothing", "ask for more than 0")
+
+
+def _check_shares(piece: Piece, slashes: Sequence[Slash]) -> None:
+    """Several slashes into one dart share its angle out among them, no more and no less."""
+    by_dart: dict[Dart, list[Slash]] = {}
+    for slash in slashes:
+        if isinstance(slash.end, Dart):
+            by_dart.setdefault(slash.end, []).append(slash)
+    for dart, here in by_dart.items():
+        if len(here) > 1 and any(s.a is not None for s in here):
+            raise CannotApply(
+                "dart-shared",
+                piece.key,
+                f"{len(here)} slashes share the {dart.name}: they open what it gives and take no amount",
+                "open them further in a second step",
+            )
+        shares = sum(s.share for s in here)
+        if here[0].a is None and abs(shares - 1) > 1e-9:
+            raise CannotApply(
+                "dart-shared", piece.key, f"the shares of the {dart.name} add up to {shares:.4g}, not 1"
+            )
+
+
+def _check_apart(piece: Piece, slits: Sequence[Slit]) -> None:
+    seen: dict[frozenset[int], str] = {}
+    for slit in slits:
+        ends = frozenset((slit.p.first, slit.q.first))
+        if ends in seen:
+            raise CannotApply(
+                "slashes-alike",
+                piece.key,
+                f"{seen[ends]} and {slit.name} run along the same line",
+                "open one of them further instead",
+            )
+        seen[ends] = slit.name
+
+
+def _without_closed(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[Gone, ...]]:
+    """The piece without the legs of a dart that has been turned shut, which now lie on each other."""
+    spans = piece.outline
+    at = [i for i, s in enumerate(spans) if s.label == dart.label]
+    if not at:
+        return piece, ()
+    reason = "closed it into a spread"
+    gone = tuple(
+        Gone(piece.key, spans[i].label, spans[i].origin, spans[i].lo, spans[i].hi, step, reason) for i in at
+    )
+    after = (at[-1] + 1) % len(spans) if at[-1] - at[0] == 1 else at[0] + 1
+    kept = [s for i, s in enumerate(spans) if i not in at]
+    nxt = kept.index(spans[after])
+    join = kept[nxt - 1].curve.end
+    kept[nxt] = replace(kept[nxt], curve=starting_at(kept[nxt].curve, join))
+    return replace(piece, outline=tuple(kept)), gone
+
+
+def _breaks(outline: tuple[Span, ...], slits: Sequence[Slit]) -> tuple[Material, ...]:
+    n = len(outline)
+    nodes = dict.fromkeys(e.first % n for s in slits for e in (s.p, s.q))
+    spans = [outline[node - 1] for node in nodes]
+    mouths = [s for s in spans if s.label.role == "dart leg"]  # a slash that ends at a dart's pivot
+    before = [outline[outline.index(s) - 1] for s in mouths]
+    return tuple((s.origin, s.hi) for s in (*spans, *before) if s.label.role != "dart leg")
+
+
+def _part(piece: Piece, done: Recombined, z: Point) -> Part:
+    """The part in which a place lies; a place on a slash lies in two, and is refused."""
+    near = [part for part in done.parts if part.reaches(z)]
+    if len(near) > 1:
+        raise CannotApply(
+            "on-a-slash",
+            piece.key,
+            "the place that says which part stays, or keeps the grain, lies on a slash",
+            "name a place beside it",
+        )
+    return near[0] if near else done.part_at(z)
+
+
+def _nearest_edge(piece: Piece, z: Point) -> str:
+    solid = [s for s in piece.outline if s.label.role != "dart leg"]
+    return min(solid, key=lambda s: min(abs(s.curve.at(k / 8) - z) for k in range(9))).label.key

@@ -1,0 +1,252 @@
+"""Mending the edges that a spread has broken: kept edges keep their length, opened ones are faired.
+
+Only a stretch round the breaks is reshaped, `reach` mm to either side; where a dart or the edge's end comes
+first, it ends there. Ends of the stretch keep their place and direction.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from cutonce.draft.piece import Piece
+from cutonce.draft.span import Label, Span
+from cutonce.errors import CannotApply
+from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.blend import Blended, blended, faired_length
+from cutonce.reshape.nodes import Material
+
+_LEAST_REACH_MM = 40.0
+_MOST_REACH_MM = 240.0
+_REACH_PER_GAP = 1.5
+"""A window of one and a half times the distance between breaks runs their corners into one even bend."""
+
+_MOST_SWING = math.radians(20)
+"""Beyond this the edge that has just the length asked would be a wave, not a smoothed edge."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mended:
+    """One reshaped stretch: the edge it lies on, whether its length was kept, and by how much it moved."""
+
+    edge: str
+    kept: bool
+    length_mm: float
+    deviation_mm: float
+    reach_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """Part of a run, as arc lengths from its start; `opened` where openings lie in it."""
+
+    start: float
+    end: float
+    reach: float
+    opened: bool
+
+
+def mended(
+    piece: Piece,
+    breaks: Sequence[Material],
+    step: str,
+    reach: float | None = None,
+    lengths: Mapping[str, float] | None = None,
+) -> tuple[Piece, tuple[Mended, ...]]:
+    """Smooth every edge in which a break or an opening of this step lies.
+
+    `lengths` gives edges (by name) a length wanted in all, left and right halves that run on together; the
+    opened stretches take up the difference. Raises CannotApply where no smooth edge can be had.
+    """
+    told: list[Mended] = []
+    for run in _runs(piece):
+        stretches = _stretches(run, frozenset(breaks), step, reach)
+        wanted = (lengths or {}).get(run[0].label.name)
+        new = _reshaped(run, stretches, step, wanted, told)
+        piece = _with_run(piece, run, new)
+    return piece, tuple(told)
+
+
+def faired_lengths(
+    piece: Piece, breaks: Sequence[Material], step: str, reach: float | None, names: Sequence[str]
+) -> dict[str, float]:
+    """The length that each of these edges takes by itself when mended."""
+    out = dict.fromkeys(names, 0.0)
+    for run in _runs(piece):
+        name = run[0].label.name
+        if name in out:
+            out[name] += sum(s.length for s in run)
+            for stretch in _stretches(run, frozenset(breaks), step, reach):
+                if stretch.opened:
+                    part = _parted(run, stretch)[1]
+                    out[name] += faired_length(part, stretch.reach) - sum(s.length for s in part)
+    return out
+
+
+def _runs(piece: Piece) -> list[tuple[Span, ...]]:
+    """Spans of one edge that follow each other without a dart between; left and right halves run on."""
+    spans = piece.outline
+    n = len(spans)
+    solid = [s.label.role != "dart leg" for s in spans]
+
+    def joins(i: int) -> bool:
+        a, b = spans[i - 1].label, spans[i].label
+        return solid[i - 1] and solid[i] and (a.name, a.role, a.part) == (b.name, b.role, b.part)
+
+    first = next((i for i in range(n) if not joins(i)), 0)
+    out: list[list[Span]] = []
+    for i in (*range(first, n), *range(first)):
+        if not solid[i]:
+            continue
+        if joins(i) and i != first:
+            out[-1].append(spans[i])
+        else:
+            out.append([spans[i]])
+    return [tuple(run) for run in out]
+
+
+def _stretches(
+    run: Sequence[Span], breaks: frozenset[Material], step: str, reach: float | None
+) -> list[_Stretch]:
+    """Where to reshape: about each break, neighbours within each other's reach taken together."""
+    total = sum(s.length for s in run)
+    found: list[tuple[float, float, bool]] = []
+    before = 0.0
+    for span, follower in zip(run, (*run[1:], None), strict=True):
+        after = before + span.length
+        if span.origin.step == step:
+            found.append((before, after, True))
+        elif follower and follower.origin.step != step and (span.origin, span.hi) in breaks:
+            found.append((after, after, False))
+        before = after
+    if not found:
+        return []
+    window = reach if reach is not None else _window(found)
+    out: list[_Stretch] = []
+    for a, b, opened in found:
+        start, end = max(0.0, a - window), min(total, b + window)
+        if out and start <= out[-1].end:
+            out[-1] = _Stretch(out[-1].start, end, window, out[-1].opened or opened)
+        else:
+            out.append(_Stretch(start, end, window, opened))
+    return out
+
+
+def _window(found: Sequence[tuple[float, float, bool]]) -> float:
+    middles = sorted((a + b) / 2 for a, b, _ in found)
+    gaps = sorted(y - x for x, y in pairwise(middles) if y - x > SAME_POINT_MM)
+    usual = gaps[len(gaps) // 2] if gaps else _MOST_REACH_MM / 2
+    return min(_MOST_REACH_MM, max(_LEAST_REACH_MM, _REACH_PER_GAP * usual))
+
+
+def _parted(run: Sequence[Span], stretch: _Stretch) -> tuple[list[Span], list[Span], list[Span]]:
+    """The run before, within and after a stretch, spans split where it begins and ends."""
+    parts: tuple[list[Span], list[Span], list[Span]] = ([], [], [])
+    before = 0.0
+    for whole in run:
+        after = before + whole.length
+        rest = whole
+        for k, cut in enumerate((stretch.start, stretch.end)):
+            if cut >= after - SAME_POINT_MM:
+                parts[k].append(rest)
+                break
+            if cut > before + SAME_POINT_MM and cut - (after - rest.length) > SAME_POINT_MM:
+                near, rest = rest.split(cut - (after - rest.length))
+                parts[k].append(near)
+        else:
+            parts[2].append(rest)
+        before = after
+    return parts
+
+
+def _reshaped(
+    run: tuple[Span, ...],
+    stretches: Sequence[_Stretch],
+    step: str,
+    wanted: float | None,
+    told: list[Mended],
+) -> tuple[Span, ...]:
+    """The run with every stretch smoothed, from the far end backwards so that arc lengths stay true."""
+    more = 0.0
+    opened = [s for s in stretches if s.opened]
+    if wanted is not None and opened:
+        natural = sum(faired_length(_parted(run, s)[1], s.reach) for s in opened)
+        rest = sum(s.length for s in run) - sum(s.end - s.start for s in opened)
+        more = (wanted - rest - natural) / len(opened)
+    new = run
+    for stretch in reversed(stretches):
+        before, within, after = _parted(new, stretch)
+        length = faired_length(within, stretch.reach) + more if stretch.opened else None
+        edges = " and ".join(dict.fromkeys(s.label.key for s in within))
+        done = _smooth(within, stretch.reach, step, length, edges)
+        new = (*before, *done.spans, *after)
+        told.append(Mended(edges, not stretch.opened, done.length_mm, done.deviation_mm, done.reach_mm))
+    return new
+
+
+def _smooth(within: Sequence[Span], reach: float, step: str, length: float | None, edges: str) -> Blended:
+    """The stretch blended, or CannotApply with what to do instead."""
+    hint = "open it less, give another reach, or ask for no blending and true the edge by hand"
+    try:
+        done = blended(within, reach, step, length)
+    except CannotApply as problem:
+        raise CannotApply(problem.code, edges, problem.message, hint) from None
+    swing = _swing(within, done.spans)
+    if swing > _MOST_SWING:
+        raise CannotApply(
+            "blend",
+            edges,
+            f"to be smooth and {done.length_mm:.1f} mm long between these ends it would have to swing "
+            f"{math.degrees(swing):.0f} degrees beyond its own directions",
+            hint,
+        )
+    return done
+
+
+def _swing(old: Sequence[Span], new: Sequence[Span]) -> float:
+    """By how much the new line's directions reach beyond those of the old one, in radians."""
+    home = old[0].curve.tangent(0)
+    low, high = _directions(old, home)
+    new_low, new_high = _directions(new, home)
+    return max(low - new_low, new_high - high)
+
+
+def _directions(spans: Sequence[Span], home: complex) -> tuple[float, float]:
+    """Least and greatest direction along a run, in radians from `home`, turns added up."""
+    at, found, last = 0.0, [0.0], home
+    for span in spans:
+        for i in range(9):
+            way = span.curve.tangent(i / 8)
+            at += cmath.phase(way / last)
+            last = way
+            found.append(at)
+    return min(found), max(found)
+
+
+def _with_run(piece: Piece, old: tuple[Span, ...], new: tuple[Span, ...]) -> Piece:
+    if new is old:
+        return piece
+    spans = piece.outline
+    at = next(i for i, s in enumerate(spans) if s is old[0])
+    turned = spans[at:] + spans[:at]
+    return replace(piece, outline=(*new, *turned[len(old) :]))
+
+
+def edge_bend(piece: Piece, labels: Sequence[Label]) -> tuple[float, float]:
+    """How an edge bends: total turn in radians, left positive, and least radius in mm (inf: straight).
+
+    Corners between spans count as turn. Darts on it are passed over.
+    """
+    turn, tightest = 0.0, 0.0
+    for label in labels:
+        spans = piece.edge(label)
+        for k, span in enumerate(spans):
+            knots = [span.curve.tangent(i / 8) for i in range(9)]
+            turn += sum(cmath.phase(b / a) for a, b in pairwise(knots))
+            tightest = max(tightest, *(abs(span.curve.curvature(i / 8)) for i in range(9)))
+            if k and abs(spans[k - 1].curve.end - span.curve.start) < SAME_POINT_MM:
+                turn += cmath.phase(knots[0] / spans[k - 1].curve.tangent(1))
+    return turn, 1 / tightest if tightest > 1e-9 else math.inf

@@ -1,0 +1,119 @@
+"""Cut, turn, recombine: closed outlines, rigid parts, crossing slits refused, whatever the order."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from reshape.shapes import Ends, ends, interleave, pieces, slashed, spot
+
+from cutonce.draft.piece import Piece
+from cutonce.errors import CannotApply
+from cutonce.geometry.meet import nearest
+from cutonce.reshape.darts import still_span
+from cutonce.reshape.nodes import node_at, split_outline
+from cutonce.reshape.opening import trapezoid
+from cutonce.reshape.places import Spot
+from cutonce.reshape.recombine import End, Recombined, Slit, recombine
+from cutonce.reshape.spread import Slash
+
+
+def opened(piece: Piece, slashes: tuple[Slash, ...], still: int | None = None) -> Recombined:
+    """The slashes opened by the kernel alone, without the checks that `spread` adds."""
+    spots = [s for x in slashes for s in (x.start, x.end) if isinstance(s, Spot)]
+    outline = split_outline(piece.outline, [s.on_cloth for s in spots])
+    slits = []
+    for x in slashes:
+        assert isinstance(x.end, Spot) and x.start.label and x.end.label
+        p, q = node_at(outline, x.start.on_cloth), node_at(outline, x.end.on_cloth)
+        motion = trapezoid(x.name, outline[p].curve.start, outline[q].curve.start, x.a or 0.0, x.b)
+        slits.append(Slit(x.name, End(p, p, x.start.label), End(q, q, x.end.label), motion))
+    return recombine(outline, slits, still_span(outline, slits) if still is None else still, "step")
+
+
+@given(slashed())
+@settings(max_examples=60)
+def test_the_outline_stays_closed_and_every_span_of_cloth_comes_back_rigid(
+    case: tuple[Piece, tuple[Slash, ...]],
+) -> None:
+    piece, slashes = case
+    done = opened(piece, slashes)
+    spans = done.outline
+    assert all(a.curve.end == b.curve.start for a, b in zip(spans, spans[1:] + spans[:1], strict=True))
+    before = {(s.origin, s.lo, s.hi): s for s in split_outline(piece.outline, _cuts(slashes))}
+    cloth = [s for s in spans if s.origin.step != "step"]
+    assert {(s.origin, s.lo, s.hi) for s in cloth} == set(before)
+    for s in cloth:
+        assert s.length == pytest.approx(before[s.origin, s.lo, s.hi].length, abs=1e-6)
+        assert s.made == before[s.origin, s.lo, s.hi].made
+
+
+def _cuts(slashes: tuple[Slash, ...]) -> list[tuple]:  # type: ignore[type-arg]
+    return [s.on_cloth for x in slashes for s in (x.start, x.end) if isinstance(s, Spot)]
+
+
+@given(slashed())
+@settings(max_examples=60)
+def test_one_part_more_than_slits_and_each_part_moves_as_one(
+    case: tuple[Piece, tuple[Slash, ...]],
+) -> None:
+    piece, slashes = case
+    done = opened(piece, slashes)
+    assert len(done.parts) == len(slashes) + 1
+    assert {part.beyond for part in done.parts} == {"", *(s.name for s in slashes)}
+    assert len(done.cuts) == len(slashes)
+    moved = {(s.origin, s.lo, s.hi): s for s in done.outline}
+    for s in split_outline(piece.outline, _cuts(slashes)):
+        middle = s.curve.at(0.5)
+        inward = middle + 0.3j * s.curve.tangent(0.5)  # 0.3 mm inside: within the part the span bounds
+        there = done.motion_at(inward)(middle)
+        if nearest(done.cuts, middle)[1] > 3:
+            assert abs(there - moved[s.origin, s.lo, s.hi].curve.at(0.5)) < 1e-6
+
+
+@given(slashed(), st.randoms(use_true_random=False))
+@settings(max_examples=40)
+def test_the_order_in_which_slashes_are_given_does_not_matter(case: tuple, random: object) -> None:  # type: ignore[type-arg]
+    piece, slashes = case
+    mixed = list(slashes)
+    random.shuffle(mixed)  # type: ignore[attr-defined]
+    one, two = opened(piece, slashes).outline, opened(piece, tuple(mixed)).outline
+    assert len(one) == len(two)
+    for a, b in zip(one, two, strict=True):
+        assert abs(a.curve.start - b.curve.start) < 1e-9 and a.label == b.label and a.origin == b.origin
+
+
+@given(slashed(), st.integers(0, 30))
+@settings(max_examples=40)
+def test_another_still_part_moves_the_whole_only(case: tuple[Piece, tuple[Slash, ...]], still: int) -> None:
+    piece, slashes = case
+    one = opened(piece, slashes).outline
+    two = opened(piece, slashes, still % (len(piece.outline) + 2 * len(slashes))).outline
+    shapes = [{(s.origin, round(s.lo, 6)): s.curve.start for s in outline} for outline in (one, two)]
+    keys = list(shapes[0])
+    assert set(keys) == set(shapes[1])
+    for a, b in itertools.combinations(keys[:12], 2):
+        there, here = (abs(shape[a] - shape[b]) for shape in shapes)
+        assert there == pytest.approx(here, abs=1e-6)
+
+
+@st.composite
+def crossed(draw: st.DrawFn) -> tuple[Piece, Ends, Ends]:
+    piece = draw(pieces())
+    n = len(piece.labels)
+    one = draw(ends(n))
+    return piece, one, draw(ends(n).filter(lambda e: interleave(one, e)))
+
+
+@given(crossed())
+@settings(max_examples=40)
+def test_slits_that_cross_are_refused_by_name(case: tuple[Piece, Ends, Ends]) -> None:
+    piece, *both = case
+    slashes = tuple(
+        Slash(f"slash {k}", spot(piece, a, s), spot(piece, b, t), 10.0)
+        for k, (a, s, b, t) in enumerate(both, start=1)
+    )
+    with pytest.raises(CannotApply, match=r"slash [12] crosses slash [12]"):
+        opened(piece, slashes)
