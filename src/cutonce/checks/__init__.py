@@ -41,8 +41,12 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
+_SAID_BETTER = ("no-seam",)
+"""What finishing also notices and a check here says with more."""
+
+
 def all_checks(draft: Draft, context: Context) -> Found:
-    """Everything that the checks have to say of a draft, in the order of `CHECKS`.
+    """Everything that the checks have to say of a draft, in the order of `CHECKS`, then what finishing said.
 
     Two unlike halves are joined first; where they cannot be, that is said and the left one is checked alone.
     """
@@ -53,7 +57,12 @@ def all_checks(draft: Draft, context: Context) -> Found:
         except CannotApply as problem:
             said.append(Finding("stop", problem.code, problem.where, problem.message, hint=problem.hint))
             draft = replace(draft, twin=None)
-    return (*said, *(finding for check in CHECKS for finding in check(draft, context)))
+    finishing = context.finished.findings if context.finished is not None else ()
+    return (
+        *said,
+        *(finding for check in CHECKS for finding in check(draft, context)),
+        *(f for f in finishing if f.code not in _SAID_BETTER),
+    )
 
 
 __all__ = ["CHECKS", "Check", "Context", "Found", "all_checks"]
