@@ -229,10 +229,14 @@ def _cut(
     out: list[tuple[Curve, float]] = []
     for i in range(len(arcs) - 1):
         middle = arc + (arcs[i] + arcs[i + 1]) / 2
-        here = [s.opening for s in openings if s.start < middle < s.end]
-        wide = max((_least(o, defaults) for o in here), default=0.0)
-        out.append((curve.part(ts[i], ts[i + 1]), max(allowance, wide)))
+        out.append((curve.part(ts[i], ts[i + 1]), allowance_at(middle, allowance, openings, defaults)))
     return out
+
+
+def allowance_at(arc: float, allowance: float, openings: Sequence[Stretch], defaults: Defaults) -> float:
+    """The allowance of an edge at a place, widened by the openings of that edge that lie there."""
+    here = [s.opening for s in openings if s.start < arc < s.end]
+    return max([allowance, *(_least(o, defaults) for o in here)])
 
 
 def _least(opening: Opening, defaults: Defaults) -> float:

@@ -30,7 +30,7 @@ def cut_list(
     table = defaults or Defaults()
     finishes = Finishes(draft, table)
     found = {(p.key, e): finishes.of(p, e) for p in draft.pieces for e in p.labels}
-    shaped, _ = facings(draft, finishes)
+    shaped, _ = facings(draft, finishes, table)
     return (
         *_pieces(pieces),
         *_bindings(draft, found, table),

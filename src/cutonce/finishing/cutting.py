@@ -28,7 +28,8 @@ _TO_FOLD = 20.0
 _GAP_MM = 0.02
 _JOG_MM = 0.5
 _CAP_MM = 1.0
-_INSIDE_MM2 = 1.0
+_INSIDE_MM2 = 5.0
+_COARSE_MM = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +251,7 @@ def _sound(piece: Piece, line: Path) -> list[Finding]:
                 spot=(piece.key, spot),
             )
         ]
-    outside = polygon([s.curve for s in piece.outline]).difference(polygon(line))
+    outside = polygon([s.curve for s in piece.outline], _COARSE_MM).difference(polygon(line, _COARSE_MM))
     if outside.area > _INSIDE_MM2:
         at = outside.representative_point()
         message = f"{outside.area:.0f} mm2 of the piece lie outside its cutting line"

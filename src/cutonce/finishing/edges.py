@@ -59,15 +59,19 @@ def _outward(cutting: Cutting, p: Point, out: complex, allowance: float) -> Poin
     return ray.at(min(hits)) if hits else p + allowance * out
 
 
-def mark_place(piece: Piece, mark: EdgeMark) -> tuple[Label, float] | None:
-    """Label and arc length of a mark, None where its cloth is no longer on the outline."""
-    for label in piece.labels:
+def mark_places(piece: Piece) -> tuple[tuple[EdgeMark, Label, float], ...]:
+    """The printed marks of a piece with the edge and the arc length where each lies now; those whose cloth is
+    no longer on the outline are left out."""
+    out: list[tuple[EdgeMark, Label, float]] = []
+    printed = [m for m in piece.marks if m.printed]
+    for label in piece.labels if printed else ():
         before = 0.0
         for span in piece.edge(label):
-            if span.origin == mark.origin and span.holds(mark.at):
-                return label, before + span.arc_at(mark.at)
+            for mark in printed:
+                if span.origin == mark.origin and span.holds(mark.at):
+                    out.append((mark, label, before + span.arc_at(mark.at)))
             before += span.length
-    return None
+    return tuple(out)
 
 
 def is_corner(cutting: Cutting, label: Label, at_end: bool) -> bool:

@@ -14,8 +14,9 @@ from cutonce.draft.piece import Grain, Piece
 from cutonce.draft.seam import Finish, Seam, Side
 from cutonce.draft.span import Label, Span, born
 from cutonce.errors import Finding
-from cutonce.finishing.allowance import Finishes
+from cutonce.finishing.allowance import Finishes, Stretch, allowance_at, stretches
 from cutonce.finishing.corners import straight_on
+from cutonce.finishing.defaults import Defaults
 from cutonce.geometry import offset, path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings
@@ -27,6 +28,8 @@ from cutonce.reshape.divide import folds_between
 
 STEP = "facing"
 """The step id under which a facing's own edges are born."""
+
+_AT_END_MM = 0.5
 
 INNER = Label("inner edge", "style line")
 
@@ -43,14 +46,16 @@ class Facing:
         return self.draft.pieces[0]
 
 
-def facings(draft: Draft, finishes: Finishes) -> tuple[tuple[Facing, ...], tuple[Finding, ...]]:
+def facings(
+    draft: Draft, finishes: Finishes, defaults: Defaults
+) -> tuple[tuple[Facing, ...], tuple[Finding, ...]]:
     """A shaped facing for every run of faced edges; a finding for each that cannot be drawn as a piece."""
     made: list[Facing] = []
     findings: list[Finding] = []
     for piece in draft.pieces:
         for labels in _faced_runs(draft, piece, finishes):
             name = " + ".join(label.key for label in labels)
-            found = _facing(piece, labels, finishes)
+            found = _facing(piece, labels, finishes, stretches(draft, piece, defaults), defaults)
             if found is None:
                 findings.append(
                     Finding(
@@ -90,13 +95,19 @@ def _width(piece: Piece, label: Label, finishes: Finishes, is_drawn: bool) -> tu
     return finish.strip_mm, finish.shows
 
 
-def _facing(piece: Piece, labels: Sequence[Label], finishes: Finishes) -> Facing | None:
+def _facing(
+    piece: Piece,
+    labels: Sequence[Label],
+    finishes: Finishes,
+    openings: Sequence[Stretch],
+    defaults: Defaults,
+) -> Facing | None:
     edge, before, after = _closed_edge(piece, labels)
     width = finishes.of(piece, labels[0]).strip_mm
     inner = _inner([s.curve for s in edge], width)
     end = _first_hit([s.curve for s in after], inner)
     start = _first_hit([s.curve for s in before], inner)
-    if end is None or start is None or end[1] - start[1] < SAME_POINT_MM:
+    if not before or not after or end is None or start is None or end[1] - start[1] < SAME_POINT_MM:
         return None
     line = reversed_path(path.part(inner, start[1], end[1]))
     back = _up_to(before, start[0])
@@ -104,7 +115,12 @@ def _facing(piece: Piece, labels: Sequence[Label], finishes: Finishes) -> Facing
     joined = _joined(spans)
     if path.area(s.curve for s in joined) <= 0 or crossing([s.curve for s in joined]) is not None:
         return None
-    return _as_draft(piece, labels, joined, finishes)
+    allowances = {e: finishes.of(piece, e).allowance for e in piece.labels}
+    for run, arc in ((before, piece.edge_length(before[0].label) - _AT_END_MM), (after, _AT_END_MM)):
+        label = run[0].label
+        here = [s for s in openings if s.label == label]
+        allowances[label] = allowance_at(arc, allowances[label], here, defaults)
+    return _as_draft(piece, labels, joined, allowances, finishes.of(piece, labels[0]).shows)
 
 
 def _closed_edge(piece: Piece, labels: Sequence[Label]) -> tuple[list[Span], list[Span], list[Span]]:
@@ -196,7 +212,13 @@ def _joined(spans: Sequence[Span]) -> tuple[Span, ...]:
     return tuple(out)
 
 
-def _as_draft(piece: Piece, labels: Sequence[Label], outline: tuple[Span, ...], finishes: Finishes) -> Facing:
+def _as_draft(
+    piece: Piece,
+    labels: Sequence[Label],
+    outline: tuple[Span, ...],
+    allowances: dict[Label, float],
+    shows: str,
+) -> Facing:
     """The facing as a draft: finished like the garment's edges, its inner edge left as cut.
 
     A facing that ends up inside is sewn face to face with the garment, so one that is cut once is drawn
@@ -214,14 +236,12 @@ def _as_draft(piece: Piece, labels: Sequence[Label], outline: tuple[Span, ...], 
         marks=piece.marks,
         face=piece.face,
     )
-    if made.cut == "single" and finishes.of(piece, labels[0]).shows == "wrong side":
+    if made.cut == "single" and shows == "wrong side":
         made = replace(made.moved(reflecting(0j, 1j)), flips=piece.flips)
     kept = [e for e in made.labels if e != INNER]
-    set_finishes = [
-        ((made.key, e), Finish("seam", finishes.of(piece, e).allowance)) for e in kept if e != made.fold
-    ]
-    set_finishes.append(((made.key, INNER), Finish("raw", 0.0)))
     sewn = [e for e in kept if e != made.fold]
+    set_finishes = [((made.key, e), Finish("seam", allowances[e])) for e in sewn]
+    set_finishes.append(((made.key, INNER), Finish("raw", 0.0)))
     faced = tuple((piece.key, e) for e in labels)
     seams = tuple(Seam(f"{made.key} {e.key}", Side(made.key, (e,)), Side(made.key, (e,))) for e in sewn)
     return Facing(Draft((made,), seams=seams, finishes=tuple(set_finishes)), faced)

@@ -13,14 +13,14 @@ from cutonce.errors import BadInput, Finding
 from cutonce.finishing.allowance import Finishes, runs, stretches
 from cutonce.finishing.cutting import Cutting, cutting_line
 from cutonce.finishing.defaults import Defaults
-from cutonce.finishing.edges import edges
+from cutonce.finishing.edges import edges, mark_places
 from cutonce.finishing.facing import facings
 from cutonce.finishing.finished import Finished, FinishedPiece, FoldMark
 from cutonce.finishing.folded_hem import turn_up_ease
 from cutonce.finishing.inside import darts, drills, grain, lines, points, unsewn
 from cutonce.finishing.label import count, label_lines, title
 from cutonce.finishing.mirror import mirrored
-from cutonce.finishing.notches import notches
+from cutonce.finishing.notches import Marks, notches
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import reflecting
 from cutonce.geometry.path import Path
@@ -34,10 +34,23 @@ _CORNER_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Job:
-    """One piece to finish: the draft and half it belongs to, and how the label says it."""
+class _Garment:
+    """A draft with what is looked up again and again."""
 
     draft: Draft
+    finishes: Finishes
+    marks: Marks
+
+    @classmethod
+    def of(cls, draft: Draft, defaults: Defaults) -> _Garment:
+        return cls(draft, Finishes(draft, defaults), {p.key: mark_places(p) for p in draft.pieces})
+
+
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """One piece to finish: the garment and half it belongs to, and how the label says it."""
+
+    garment: _Garment
     piece: Piece
     key: str
     wearer: Wearer | None
@@ -82,25 +95,26 @@ def _jobs(draft: Draft, defaults: Defaults) -> tuple[list[_Job], list[Finding]]:
     jobs: list[_Job] = []
     faced: list[_Job] = []
     for half, wearer in halves:
-        jobs += [_job(half, p, wearer) for p in half.pieces]
-        shaped, said = facings(half, Finishes(half, defaults))
+        whole = _Garment.of(half, defaults)
+        jobs += [_job(whole, p, wearer) for p in half.pieces]
+        shaped, said = facings(half, whole.finishes, defaults)
         findings += said
-        faced += [_job(f.draft, f.piece, wearer) for f in shaped]
+        faced += [_job(_Garment.of(f.draft, defaults), f.piece, wearer) for f in shaped]
     return jobs + faced, findings
 
 
-def _job(draft: Draft, piece: Piece, half: Wearer | None) -> _Job:
+def _job(garment: _Garment, piece: Piece, half: Wearer | None) -> _Job:
     """A half of an uneven body keeps its key on the left; the right one is called so and turned over."""
     if half is None:
-        return _Job(draft, piece, piece.key, piece.wearer)
+        return _Job(garment, piece, piece.key, piece.wearer)
     centre = centre_label(piece)
     hand = (
         f", join to the other half at the {centre.name}"
-        if centre and not draft.seams_of(piece.key, centre)
+        if centre and not garment.draft.seams_of(piece.key, centre)
         else ""
     )
     key = piece.key if half == "left" else f"right {piece.key}"
-    return _Job(draft, piece, key, half, hand, half == "right")
+    return _Job(garment, piece, key, half, hand, half == "right")
 
 
 def _apart(draft: Draft) -> Draft:
@@ -117,9 +131,9 @@ def _apart(draft: Draft) -> Draft:
 def _finish(
     job: _Job, defaults: Defaults, garment: str, body: str, date: str, number: tuple[int, int]
 ) -> tuple[FinishedPiece, Cutting]:
-    draft, piece = job.draft, job.piece
+    draft, piece = job.garment.draft, job.piece
     openings = stretches(draft, piece, defaults)
-    cutting = cutting_line(piece, runs(piece, Finishes(draft, defaults), openings, defaults))
+    cutting = cutting_line(piece, runs(piece, job.garment.finishes, openings, defaults))
     outlined = edges(piece, cutting)
     sewing = _sewing(piece)
     named = replace(piece, wearer=job.wearer)
@@ -134,7 +148,7 @@ def _finish(
         count=count(piece),
         cut=piece.cut,
         label=label_lines(named, outlined, garment, body, date, number, job.hand),
-        notches=notches(draft, piece, cutting, openings),
+        notches=notches(draft, piece, cutting, openings, job.garment.marks),
         drills=drills(piece, cutting),
         darts=darts(piece, cutting),
         lines=lines(piece),

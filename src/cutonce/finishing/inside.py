@@ -133,7 +133,10 @@ def grain(piece: Piece, sewing: Path) -> GrainArrow:
 def _room(sewing: Path, p: Point, along: complex, near: Point | None = None) -> tuple[Point, Point] | None:
     """The run inside the outline of the line through p: the one that holds `near`, else the longest."""
     stops = sorted(
-        ((curve.at(t) - p) * along.conjugate()).real for curve in sewing for t in on_line(curve, p, along)
+        ((curve.at(t) - p) * along.conjugate()).real
+        for curve in sewing
+        if _may_meet(curve, p, along)
+        for t in on_line(curve, p, along)
     )
     gaps = [(s, e) for s, e in pairwise(stops) if e - s > 1.0]
     inner = [(s, e) for s, e in gaps if _inside(sewing, p + along * (s + e) / 2)]
@@ -147,7 +150,16 @@ def _room(sewing: Path, p: Point, along: complex, near: Point | None = None) -> 
 
 def _inside(sewing: Path, p: Point) -> bool:
     """Odd number of crossings to the right, counted on the curves themselves."""
-    return sum(1 for c in sewing for t in on_line(c, p, 1 + 0j) if c.at(t).real > p.real) % 2 == 1
+    level = [c for c in sewing if _may_meet(c, p, 1 + 0j)]
+    return sum(1 for c in level for t in on_line(c, p, 1 + 0j) if c.at(t).real > p.real) % 2 == 1
+
+
+def _may_meet(curve: Curve, p: Point, along: complex) -> bool:
+    """Do the curve's control points lie on both sides of the line through p? (It lies within their hull.)"""
+    turned = along.conjugate()
+    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
+    heights = [((z - p) * turned).imag for z in points]
+    return min(heights) <= 0 <= max(heights)
 
 
 def unsewn(draft: Draft, piece: Piece, openings: Sequence[Stretch]) -> tuple[Unsewn, ...]:

@@ -6,17 +6,17 @@ has one on both, so that like meets like.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import Label
+from cutonce.draft.span import EdgeMark, Label
 from cutonce.finishing.allowance import Stretch
 from cutonce.finishing.cutting import Cutting
-from cutonce.finishing.edges import is_corner, mark_place, place
+from cutonce.finishing.edges import is_corner, place
 from cutonce.finishing.finished import Notch
 from cutonce.geometry.motion import Point
 
@@ -44,12 +44,18 @@ class _Wanted:
     at_corner: bool = False
 
 
-def notches(draft: Draft, piece: Piece, cutting: Cutting, openings: tuple[Stretch, ...]) -> tuple[Notch, ...]:
+Marks = Mapping[str, tuple[tuple[EdgeMark, Label, float], ...]]
+"""For each piece its printed marks with edge and arc length."""
+
+
+def notches(
+    draft: Draft, piece: Piece, cutting: Cutting, openings: tuple[Stretch, ...], marks: Marks
+) -> tuple[Notch, ...]:
     """Every notch of a piece: landmarks and step marks, halves and quarters of seams, the ends of gathers and
     openings, dart mouths. None stands in a corner, and two never stand at one place."""
     kept: list[_Wanted] = []
     sizes = {label: piece.edge_length(label) for label in piece.labels}
-    for want in _wanted(draft, piece, cutting, openings):
+    for want in _wanted(draft, piece, cutting, openings, marks):
         size = sizes.get(want.label)
         if size is None or (not want.at_corner and _in_corner(cutting, want, size)):
             continue
@@ -59,20 +65,21 @@ def notches(draft: Draft, piece: Piece, cutting: Cutting, openings: tuple[Stretc
     return (*out, *_mouths(cutting))
 
 
-def _wanted(draft: Draft, piece: Piece, cutting: Cutting, openings: tuple[Stretch, ...]) -> Iterator[_Wanted]:
-    for mark in piece.marks:
-        found = mark_place(piece, mark)
-        if mark.printed and found is not None and not _on_fold(piece, found[0]):
+def _wanted(
+    draft: Draft, piece: Piece, cutting: Cutting, openings: tuple[Stretch, ...], marks: Marks
+) -> Iterator[_Wanted]:
+    for mark, label, arc in marks.get(piece.key, ()):
+        if not _on_fold(piece, label):
             is_centre = mark.name.startswith("centre")
-            on_fold = is_centre and _beside_fold(piece, cutting, *found)
-            yield _Wanted(mark.name, *found, "centre" if is_centre else "landmark", on_fold)
+            on_fold = is_centre and _beside_fold(piece, cutting, label, arc)
+            yield _Wanted(mark.name, label, arc, "centre" if is_centre else "landmark", on_fold)
     for stretch in openings:
         if stretch.opening.kind != "cord exit":
             for arc in stretch.full:
                 yield _Wanted(f"{stretch.opening.kind} end", stretch.label, arc, "balance")
     for seam in draft.seams:
         for side in _own_sides(seam, piece):
-            yield from _of_seam(draft, seam, side, piece, cutting)
+            yield from _of_seam(draft, seam, side, piece, cutting, marks)
     for drawn in draft.drawn:
         for key, label in drawn.edges:
             if key == piece.key and label in piece.labels:
@@ -89,7 +96,9 @@ def _own_sides(seam: Seam, piece: Piece) -> tuple[Side, ...]:
     return tuple(s for s in sides if s.piece == piece.key)
 
 
-def _of_seam(draft: Draft, seam: Seam, side: Side, piece: Piece, cutting: Cutting) -> Iterator[_Wanted]:
+def _of_seam(
+    draft: Draft, seam: Seam, side: Side, piece: Piece, cutting: Cutting, marks: Marks
+) -> Iterator[_Wanted]:
     """Quarters of a gathered seam, the middle of an eased or long one; ends that run on smoothly."""
     size = draft.side_length(side)
     shares: tuple[float, ...] = ()
@@ -103,7 +112,7 @@ def _of_seam(draft: Draft, seam: Seam, side: Side, piece: Piece, cutting: Cuttin
         ):
             if not is_corner(cutting, label, at_end):
                 yield _Wanted(f"{seam.name} {seam.relation.kind} ends", label, arc, kind, True)
-    elif size > LONG_MM and not _has_marks(draft, seam):
+    elif size > LONG_MM and not _has_marks(draft, seam, marks):
         shares = (0.5,)
     for share in shares:
         s = size * (share if side == seam.a else 1 - share)
@@ -116,16 +125,13 @@ def _of_seam(draft: Draft, seam: Seam, side: Side, piece: Piece, cutting: Cuttin
             s -= length
 
 
-def _has_marks(draft: Draft, seam: Seam) -> bool:
+def _has_marks(draft: Draft, seam: Seam, marks: Marks) -> bool:
     """Is there a printed mark within the seam, clear of its ends?"""
     for side in (seam.a, seam.b):
         piece = draft.piece(side.piece)
-        for mark in piece.marks:
-            found = mark_place(piece, mark) if mark.printed else None
-            if found and found[0] in side.labels:
-                size = piece.edge_length(found[0])
-                if _CLEAR_MM < found[1] < size - _CLEAR_MM:
-                    return True
+        for _, label, arc in marks.get(side.piece, ()):
+            if label in side.labels and _CLEAR_MM < arc < piece.edge_length(label) - _CLEAR_MM:
+                return True
     return False
 
 
