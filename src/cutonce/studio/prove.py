@@ -12,6 +12,7 @@ from cutonce.finishing.finished import Finished
 from cutonce.recipe.block import block_ease, drafted_block
 from cutonce.recipe.recipe import Recipe
 from cutonce.recipe.replay import Replayed, replay
+from cutonce.studio.blame import attributed
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,4 +43,5 @@ def prove(recipe: Recipe, body: Body, date: str = "", old: Proven | None = None)
     order = tuple(done.id for done in replayed.steps)
     context = Context(body, pieces, block_ease(recipe.block, body), order)
     checked = all_checks(replayed.draft, context)
-    return Proven(replayed, pieces, (*plausible(body), *replayed.findings, *pieces.findings, *checked))
+    said = (*plausible(body), *replayed.findings, *pieces.findings, *checked)
+    return Proven(replayed, pieces, attributed(said, replayed.draft, context))
