@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from cutonce.errors import BadInput
+from cutonce.finishing.cutlist import cut_list, cut_list_csv
 from cutonce.sheets.files import write_beside
 from cutonce.sheets.sheet import write_paper
 from cutonce.studio.draft_file import draft_file
@@ -33,6 +34,7 @@ def write_results(proven: Proven, out: str | Path, said: Said = lambda _: None) 
         "draft.json": draft_file(proven.replayed, proven.finished, proven.findings).model_dump_json(
             by_alias=True, indent=1
         ),
+        "cutlist.csv": cut_list_csv(cut_list(proven.replayed.draft, pieces=proven.finished)),
         "checks.json": json.dumps(findings_file(proven.findings), indent=1, ensure_ascii=False),
     }
     files: list[Path] = []
