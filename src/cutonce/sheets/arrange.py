@@ -45,9 +45,10 @@ _LEAST_SHEET_MM = 120.0
 
 _SAMPLE_MM = 2.5
 _INSIDE_MM = 25.0
+_COARSE_MM = 4.0
 _FLAT_MM = 0.3
 _MOST_COLUMNS = 14
-_EXCHANGES = 300
+_EXCHANGES_A_PIECE, _MOST_EXCHANGES = 25, 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +112,7 @@ def _best(shapes: Sequence[_Shape], paper: Paper, columns: int) -> _Layout:
     cost = min(costs)
     order, how = plans[costs.index(cost)]
     chance = random.Random(0)  # a fixed sequence: the same pieces always give the same sheet
-    for _ in range(_EXCHANGES if len(order) > 1 else 0):
+    for _ in range(min(_MOST_EXCHANGES, _EXCHANGES_A_PIECE * len(order)) if len(order) > 1 else 0):
         i, j = chance.sample(range(len(order)), 2)
         other = list(order)
         other[i], other[j] = other[j], other[i]
@@ -224,17 +225,26 @@ def _shape(index: int, group: Group, limit: float) -> _Shape:
     top, bottom = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(top, np.minimum(column, count - 1), down.imag)
     np.maximum.at(bottom, np.minimum(column, count - 1), down.imag)
-    points = np.concatenate([down, *_inside(top, bottom)])
+    points = _thinned(np.concatenate([down, *_inside(top, bottom)]))
     return _Shape(index, turn, corner, float(width), float(height), points, top, bottom)
+
+
+def _thinned(points: Points) -> Points:
+    """One point for each square of `_COARSE_MM` that has any: enough to count pages by."""
+    import numpy as np
+
+    squares: Points = np.round(points.real / _COARSE_MM) + 1j * np.round(points.imag / _COARSE_MM)
+    thinned: Points = _COARSE_MM * np.unique(squares)
+    return thinned
 
 
 def _inside(top: Floats, bottom: Floats) -> Iterator[Points]:
     """Points between the upper and the lower profile, for pages that only hold the inside of a piece."""
     import numpy as np
 
-    for i, (high, low) in enumerate(zip(top, bottom, strict=True)):
-        if low - high > _INSIDE_MM:
-            yield (i + 0.5) * COLUMN_MM + 1j * np.arange(high, low, _INSIDE_MM)
+    for i in range(0, len(top), int(_INSIDE_MM / COLUMN_MM)):
+        if bottom[i] - top[i] > _INSIDE_MM:
+            yield (i + 0.5) * COLUMN_MM + 1j * np.arange(top[i], bottom[i], _INSIDE_MM)
 
 
 def _samples(item: Item) -> Points:

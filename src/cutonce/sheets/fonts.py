@@ -32,6 +32,7 @@ def face(words: str, bold: bool = False) -> Face:
     return "Helvetica-Bold" if bold else "Helvetica"
 
 
+@lru_cache(maxsize=4096)
 def printable(words: str) -> str:
     """The text as it will be printed: spaces for control characters, `SUBSTITUTE` for what no font has.
 
@@ -67,6 +68,7 @@ def width(words: str, height: float, bold: bool = False) -> float:
     return set_width(shown, height, face(shown, bold))
 
 
+@lru_cache(maxsize=4096)
 def set_width(words: str, height: float, used: Face) -> float:
     """Width in mm of printable letters in a given font."""
     from reportlab.pdfbase.pdfmetrics import stringWidth

@@ -85,10 +85,12 @@ def _polygon(outline: Path) -> Polygon:
 
 
 def _without(inside: BaseGeometry, avoid: Sequence[Stroke]) -> BaseGeometry:
-    from shapely import LineString, union_all
+    from shapely import LineString, buffer, union_all
 
     lines = [LineString([(p.real, p.imag) for p in flattened(s.path, _FLAT_MM)]) for s in avoid]
-    return inside.difference(union_all(lines).buffer(CLEAR_MM)) if lines else inside
+    if not lines:
+        return inside
+    return inside.difference(union_all(buffer(lines, CLEAR_MM, quad_segs=2)))
 
 
 def _best_spot(free: BaseGeometry, size: complex, least: float) -> _Spot | None:

@@ -49,7 +49,7 @@ LOOKS: dict[Pen, Look] = {
     Pen.DRILL: Look(0.35),
     Pen.LANDMARK: Look(0.25, (3.0, 3.0), 0.45),
     Pen.GUIDE: Look(0.25, (0.6, 2.0), 0.45),
-    Pen.CHECK: Look(0.3),
+    Pen.CHECK: Look(0.25),
     Pen.FRAME: Look(0.15, (), 0.35),
     Pen.LEADER: Look(0.2),
     Pen.OUTLINE: Look(0.4, (), 0.6),
