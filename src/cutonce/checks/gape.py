@@ -49,7 +49,8 @@ def _at(draft: Draft, piece: Piece, label: Label, bust: Landmark, context: Conte
     if label.role == "armhole":
         amount = ARMHOLE_MM
     else:
-        amount = NEAR_NECK_MM if distance < BUST_CIRCLE_MM else LOW_NECK_MM
+        below = min(s.curve.bounds[1] for s in spans) < bust.at.imag
+        amount = NEAR_NECK_MM if below or distance < BUST_CIRCLE_MM else LOW_NECK_MM
     far = max(abs(s.curve.at(k / 4) - bust.at) for s in spans for k in range(5))
     at_edge = amount * far / BUST_CIRCLE_MM
     side = f"{bust.wearer} " if bust.wearer else ""

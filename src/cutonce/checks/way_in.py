@@ -1,4 +1,7 @@
-"""Can she get in? Stepping in over the hips, or over the head and both arms, by way of what opens."""
+"""Can she get in? Stepping in over the hips, or over the head and both arms, by way of what opens.
+
+A ring that an opening crosses spreads; what stays tight is the closed ring just beyond the opening's end.
+"""
 
 from __future__ import annotations
 
@@ -72,14 +75,16 @@ def _finding(
         tight.place,
         message,
         step=context.last_step(tight.spans),
-        hint=_hint(draft, context),
+        hint=_hint(draft, tight, context),
         expected_mm=tight.needs,
         found_mm=tight.gives,
     )
 
 
-def _hint(draft: Draft, context: Context) -> str:
-    """How far down a zip must go for the hips to pass."""
+def _hint(draft: Draft, tight: _Tight, context: Context) -> str:
+    """How long a slit the head wants, or how far down a zip must go for the hips to pass."""
+    if tight.place == "the neck":
+        return f"open the neck by a slit or zip of {(tight.lacks + HIP_WARN_MM) / 2:.0f} mm, or lower it"
     if context.body is not None and context.body.has("hip_girth"):
         needs = context.body.mm("hip_girth") + HIP_WARN_MM
         for percent in (50, 60, 70, 80, 90, 100):
@@ -109,7 +114,7 @@ def _over_head(draft: Draft, levels: Levels, body: Body) -> tuple[str, _Tight] |
     measured = body.has("shoulder_girth")
     arms = body.mm("shoulder_girth") if measured else OVER_ARMS * body.mm("bust_girth")
     head = body.mm("head_girth") if body.has("head_girth") else HEAD_MM
-    places = [*_closed_levels(draft, arms, levels)]
+    places = [*_closed_levels(draft, arms, levels), *_below_openings(draft, arms)]
     neck = _neck(draft, head)
     if neck is not None:
         places.append(neck)
@@ -117,7 +122,7 @@ def _over_head(draft: Draft, levels: Levels, body: Body) -> tuple[str, _Tight] |
 
 
 def _closed_levels(draft: Draft, needs: float, levels: Levels) -> Iterator[_Tight]:
-    """Each level; one that an opening reaches is as wide as one likes."""
+    """Each level; one that an opening reaches is as wide as the ring beyond the opening's end lets it be."""
     for name, found in levels.items():
         opened = any(_reaches(draft, opening, name) for opening in draft.openings)
         yield _Tight(f"the {name}", float("inf") if opened else found.girth, needs, found.spans)
@@ -155,16 +160,15 @@ def _below_openings(draft: Draft, needs: float) -> Iterator[_Tight]:
 
 
 def _neck(draft: Draft, needs: float) -> _Tight | None:
-    """The neckline of a garment with sewn shoulders; as wide as one likes where an opening ends in it."""
+    """The neckline of a garment with sewn shoulders, and twice the length of an opening that ends in it."""
     on_shoulders = any(e.role in ("shoulder", "strap") for s in draft.seams for e in s.a.labels)
     sewn = {(s.piece, e) for seam in draft.seams for s in (seam.a, seam.b) for e in s.labels}
     refs = [(p, e) for p in draft.pieces for e in p.labels if e.role == "neck" and (p.key, e) not in sewn]
     if not on_shoulders or not refs:
         return None
-    if any(_opens_neck(draft, opening) for opening in draft.openings):
-        return _Tight("the neck", float("inf"), needs)
     times = 1 if draft.unfolded else 2
     girth = times * sum(p.edge_length(e) for p, e in refs)
+    girth += 2 * sum(o.length_mm for o in draft.openings if _opens_neck(draft, o))
     return _Tight("the neck", girth, needs, tuple(s for p, e in refs for s in p.edge(e)))
 
 
