@@ -22,8 +22,11 @@ UPPER_FULLNESS = 0.6
 UPRIGHT_BACK, UPRIGHT_FRONT = 0.42, 0.36
 """Where the armhole stands upright, as a share of its height from the underarm line."""
 
-LEAST_CORNER, MOST_CORNER_FRONT, MOST_CORNER_BACK = 17.5, 25.0, 30.0
-"""Distance from the corner at 45 degrees, mm: front 1.75 to 2.5 cm, back 3 to 5 mm more (from memory)."""
+FRONT_CORNER, BACK_CORNER = (17.5, 25.0), (20.5, 30.0)
+"""Least and greatest distance from the corner at 45 degrees, mm: front 1.75 to 2.5 cm, back 3 to 5 mm more
+(from memory). The greatest grows with an armhole wider than `CORNER_WIDTH`."""
+
+CORNER_WIDTH = 120.0
 
 LEAST_RUN, MOST_RUN = 0.15, 0.95
 _ROUNDS = 40
@@ -47,7 +50,7 @@ def back_armhole(frame: Frame, shoulder: ShoulderLine) -> Armhole:
     side = frame.half_width - frame.side
     upright = complex(frame.back_width, frame.underarm + UPRIGHT_BACK * (tip.imag - frame.underarm))
     upper = _upper(tip, shoulder.outer_slope, upright)
-    corner = min(max(frame.corners[1], LEAST_CORNER + 3), MOST_CORNER_BACK)
+    corner = _corner(frame, frame.corners[1], BACK_CORNER)
     lower = _lower(upright, -1j, complex(side, frame.underarm), frame.back_width, corner)
     return Armhole(upper, lower)
 
@@ -57,13 +60,14 @@ def front_armhole(frame: Frame, shoulder: ShoulderLine) -> Armhole:
     closed; otherwise on the front armhole line."""
     tip = shoulder.tip
     under = complex(frame.side, frame.underarm)
-    corner = min(max(frame.corners[0], LEAST_CORNER), MOST_CORNER_FRONT)
     if frame.bust.opens_on == "shoulder":
         upright = complex(frame.front_line, frame.underarm + UPRIGHT_FRONT * (tip.imag - frame.underarm))
         upper = _upper(tip, shoulder.outer_slope, upright)
+        corner = _corner(frame, frame.corners[0], FRONT_CORNER)
         return Armhole(upper, _lower(upright, -1j, under, frame.front_line, corner))
     above, below = dart_mouth(frame)
     upper = _upper(tip, shoulder.outer_slope, above)
+    corner = _corner(frame, frame.corners[0], FRONT_CORNER)
     open_down = -1j * cmath.exp(-1j * frame.bust.angle)
     return Armhole(upper, _lower(below, open_down, under, below.real, corner))
 
@@ -81,6 +85,13 @@ def dart_mouth(frame: Frame) -> tuple[Point, Point]:
     most = (0.85 * (frame.side - point.real) - across * math.cos(angle)) / math.sin(angle)
     above = complex(across, min(up, most))
     return point + above, point + above * cmath.exp(-1j * angle)
+
+
+def _corner(frame: Frame, stated: float, usual: tuple[float, float]) -> float:
+    """The system's distance from the corner, held within what is usual for an armhole as wide as this."""
+    start = frame.front_line if frame.bust.opens_on == "shoulder" else dart_mouth(frame)[1].real
+    wide = frame.half_width - frame.back_width - start
+    return min(max(stated, usual[0]), usual[1] * max(1.0, wide / CORNER_WIDTH))
 
 
 def _upper(tip: Point, slope: float, upright: Point) -> Cubic:

@@ -23,13 +23,18 @@ from cutonce.blocks.bodice_side import side_seam
 from cutonce.blocks.bodice_waist import (
     DART_NAMES,
     FRONT_SHORT,
-    OpenWaist,
     WaistPlan,
     bust_level,
     dart_places,
-    natural_drop,
-    open_waist,
     waist_plan,
+)
+from cutonce.blocks.bodice_waistline import (
+    WaistLine,
+    centre_height,
+    darts_from,
+    even_side,
+    first_dart,
+    waist_line,
 )
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart
@@ -44,7 +49,7 @@ BUST_DART_SHORT = {"armhole": 20.0, "shoulder": 25.0}
 """How far before the bust point the bust dart's drawn point lies: 1.3 to 2.5 cm for side darts, 2.5 to 5 cm
 for shoulder darts (common practice)."""
 
-_CLOSE_MM = 1e-7
+_CLOSE_MM, _EVEN_MM = 1e-7, 1e-4
 _ROUNDS = 60
 
 
@@ -53,17 +58,31 @@ class Lower:
     """A half bodice below the bust line: side seam from the underarm downwards, and the trued waist."""
 
     side: Path
-    waist: OpenWaist
+    waist: WaistLine
 
 
-def draw_bodice(frame: Frame, waist: float) -> tuple[Draft, WaistPlan]:
-    """Front and back from a trued frame, and the waist's shares; `waist` is half its girth with ease."""
+@dataclass(frozen=True, slots=True)
+class Lowers:
+    """Both halves below the bust line, how the waist's shaping is shared, and the height above the waist line
+    at which the front's waist begins at the centre."""
+
+    front: Lower
+    back: Lower
+    plan: WaistPlan
+    rise: float
+
+
+def draw_bodice(frame: Frame, waist: float, rise: float | None = None) -> tuple[Draft, Lowers]:
+    """Front and back from a trued frame; `waist` is half the waist girth with ease.
+
+    `rise` fixes the height of the front's waist at the centre, where two unlike halves must meet.
+    """
     tops = front_top(frame), back_top(frame)
-    lowers, plan = _lowers(frame, tops, waist)
+    lowers = _lowers(frame, tops, waist, rise)
     level = bust_level(frame)
-    front = _drawing(frame, "front", tops[0], lowers[0], level)
-    back = _drawing(frame, "back", tops[1], lowers[1], level)
-    return Draft(pieces=(piece_of(front), piece_of(back)), seams=bodice_seams()), plan
+    front = _drawing(frame, "front", tops[0], lowers.front, level)
+    back = _drawing(frame, "back", tops[1], lowers.back, level)
+    return Draft(pieces=(piece_of(front), piece_of(back)), seams=bodice_seams()), lowers
 
 
 def bodice_seams() -> tuple[Seam, ...]:
@@ -84,29 +103,34 @@ def _pivots(frame: Frame, plan: WaistPlan) -> tuple[tuple[Point, ...], tuple[Poi
     return front, tuple(complex(x, level) for x in at_back[: len(plan.back)])
 
 
-def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float) -> tuple[tuple[Lower, Lower], WaistPlan]:
-    """Side seams of one shape and waists that together measure `waist`, by repeated correction to 1e-7 mm."""
+def _side(underarm: Point, level: float, taken_in: float, foot: float) -> Path:
+    return side_seam(underarm, complex(underarm.real, level), [complex(underarm.real - taken_in, foot)])
+
+
+def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | None) -> Lowers:
+    """Side seams of one shape, and waists that together measure `waist`, by repeated correction to 1e-7 mm.
+
+    Below the bust point the front's closed waist lies as deep as measured; the centre follows evenly.
+    """
     plan = waist_plan(frame, waist)
     level = bust_level(frame)
     drop = 0.0
-    for i in range(_ROUNDS):
-        lowers = []
-        drops = []
-        for top, pivots, intakes in zip(tops, _pivots(frame, plan), (plan.front, plan.back), strict=True):
-            under = top.underarm
-            side = side_seam(under, complex(under.real, level), [complex(under.real - plan.side, drop)])
-            up = -side[-1].tangent(1)
-            drops.append(natural_drop(pivots, intakes, side[-1].end, up))
-            lowers.append(Lower(side, open_waist(pivots, intakes, side[-1].end, up)))
-        off = lowers[0].waist.length + lowers[1].waist.length - waist
-        if i and abs(off) < _CLOSE_MM:
-            return (lowers[0], lowers[1]), plan
-        if i == 0:
-            drop = min(5.0, max(-20.0, -(drops[0] + drops[1]) / 2))
-        if plan.darts:
-            plan = plan.scaled((plan.darts + off) / plan.darts)
-        else:
-            plan = WaistPlan((), (), plan.side + off / 2)
+    for _ in range(_ROUNDS):
+        sides = [_side(top.underarm, level, plan.side, drop) for top in tops]
+        ups = [-side[-1].tangent(1) for side in sides]
+        pivots_front, pivots_back = _pivots(frame, plan)
+        first = first_dart(pivots_front[0], plan.front[0]) if plan.front else None
+        centre = rise if rise is not None else centre_height(first) if first else 0.0
+        front = darts_from(centre, first, pivots_front[1:], plan.front[1:])
+        back = darts_from(0.0, None, pivots_back, plan.back)
+        ends = [side[-1].end for side in sides]
+        lines = waist_line(centre, front, ends[0], ups[0]), waist_line(0.0, back, ends[1], ups[1])
+        wanted = (even_side(centre, front, ends[0], ups[0]) + even_side(0.0, back, ends[1], ups[1])) / 2
+        off = lines[0].length + lines[1].length - waist
+        if abs(off) < _CLOSE_MM and abs(wanted - drop) < _EVEN_MM:
+            return Lowers(Lower(sides[0], lines[0]), Lower(sides[1], lines[1]), plan, centre)
+        drop = wanted
+        plan = plan.taking(off)
     raise CannotApply(
         "no-waist",
         "block",
@@ -122,14 +146,15 @@ def _drawing(frame: Frame, face: str, top: Top, lower: Lower, level: float) -> D
     side = reversed_path(lower.side)
     side_length = sum(c.length for c in side)
     above_bust = under.imag - level
-    centre_length = top.centre.imag
+    foot = lower.waist.runs[0].start
+    centre_length = abs(top.centre - foot)
     bust = frame.bust.point if front else None
-    edges: list[Edge] = [(centre, (Line(top.centre, 0j),))]
+    edges: list[Edge] = [(centre, (Line(top.centre, foot),))]
     edges += waist_edges(lower.waist)
     edges.append((SIDE, side))
     edges += top_edges(top, bust, "bust dart" if front else "shoulder dart")
     marks = (
-        Mark("bust", centre, centre_length - level),
+        Mark("bust", centre, top.centre.imag - level),
         Mark("waist", centre, centre_length, False),
         Mark("bust", SIDE, side_length - above_bust),
         Mark("waist", SIDE, 0.0, False),
@@ -149,11 +174,11 @@ def _drawing(frame: Frame, face: str, top: Top, lower: Lower, level: float) -> D
     )
 
 
-def waist_edges(waist: OpenWaist) -> list[Edge]:
+def waist_edges(waist: WaistLine) -> list[Edge]:
     """The waist's runs with its darts' legs between them, from the centre outwards."""
     edges: list[Edge] = []
     for i, run in enumerate(waist.runs):
-        edges.append((WAIST, run))
+        edges.append((WAIST, (run,)))
         if i < len(waist.darts):
             dart = waist.darts[i]
             edges.append(dart_edge(DART_NAMES[i], dart.inner, dart.pivot, dart.outer))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from typing import Literal
 
 from cutonce.blocks.bodice import draw_bodice
 from cutonce.blocks.bodice_direct import EASE as DIRECT_EASE
 from cutonce.blocks.bodice_direct import direct
+from cutonce.blocks.bodice_findings import about_ease, about_frame, about_waist
 from cutonce.blocks.bodice_frame import Construction
 from cutonce.blocks.bodice_proportional import EASE, OLDER_EASE, older_proportional, proportional
 from cutonce.blocks.dress import Lengths, draw_dress
@@ -80,13 +81,16 @@ def draft_bodice(
     chosen = bodice_system(system)
     _known(kind, lengths)
     if not body.is_uneven:
-        return _half(kind, chosen, body, ease, lengths, None)
+        return _half(kind, chosen, body, ease, lengths, Meeting())
     middle = _mean(body)
     frame, _ = true_frame(chosen.construct(middle), middle, chosen.ease.stated(ease))
-    neck_point = frame.front_neck - frame.neck.front_depth
+    meeting = Meeting(frame.front_neck - frame.neck.front_depth)
+    if kind == "bodice":
+        stated = chosen.ease.stated(ease)
+        meeting = replace(meeting, rise=draw_bodice(frame, _half_waist(middle, stated))[1].rise)
     shared = tuple(m for m in middle.measures if m.key in _COMMON)
     halves = [
-        _half(kind, chosen, body.one_side(side).with_measures(shared), ease, lengths, neck_point)
+        _half(kind, chosen, body.one_side(side).with_measures(shared), ease, lengths, meeting)
         for side in SIDES
     ]
     (left, said_left), (right, said_right) = halves
@@ -96,6 +100,23 @@ def draft_bodice(
         for f in said
     )
     return replace(left, twin=right), told
+
+
+def bodice_ease(system: str, stated: Mapping[str, float]) -> dict[str, float]:
+    """All ease of a bodice or dress by place, in mm: what was stated, the rest by the system."""
+    return asdict(bodice_system(system).ease.stated(stated))
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Where two unlike halves meet at the centre front: heights of neck and waist, or None for their own."""
+
+    neck: float | None = None
+    rise: float | None = None
+
+
+def _half_waist(body: Body, ease: BodiceEase) -> float:
+    return (body.mm("waist_girth") + ease.waist) / 2
 
 
 _COMMON = ("waist_to_hip",)
@@ -114,18 +135,20 @@ def _half(
     body: Body,
     ease: Mapping[str, float],
     lengths: Mapping[str, float],
-    neck_point: float | None,
+    meeting: Meeting,
 ) -> tuple[Draft, tuple[Finding, ...]]:
     stated = system.ease.stated(ease)
-    frame, altered = true_frame(system.construct(body), body, stated, neck_point)
-    waist = (body.mm("waist_girth") + stated.waist) / 2
+    frame, altered = true_frame(system.construct(body), body, stated, meeting.neck)
+    waist = _half_waist(body, stated)
     if kind == "bodice":
-        draft, _ = draw_bodice(frame, waist)
+        draft, lowers = draw_bodice(frame, waist, meeting.rise)
+        plan = lowers.plan
     else:
         hip = (body.mm("hip_girth") + stated.hip) / 2
         to = Lengths(waist, hip, body.mm("waist_to_hip"), _length(body, lengths), lengths.get("flare", 0.0))
-        draft, _ = draw_dress(frame, to)
-    return draft, tuple(a.finding() for a in altered)
+        draft, plan = draw_dress(frame, to)
+    notes = (a.finding() for a in altered)
+    return draft, (*notes, *about_frame(frame), *about_waist(plan, waist, frame), *about_ease(stated, kind))
 
 
 def _length(body: Body, lengths: Mapping[str, float]) -> float:

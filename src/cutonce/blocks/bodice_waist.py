@@ -2,19 +2,10 @@
 
 from __future__ import annotations
 
-import cmath
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from cutonce.blocks.bodice_frame import Frame
-from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Cubic
-from cutonce.geometry.fit import between
-from cutonce.geometry.meet import on_line
-from cutonce.geometry.motion import STILL, Motion, Point, turning
-from cutonce.geometry.path import Path, part
 
 WIDEST_DART = 40.0
 """A wider waist dart pokes at its point; it becomes two (from memory)."""
@@ -41,11 +32,13 @@ class WaistPlan:
     def darts(self) -> float:
         return sum(self.front) + sum(self.back)
 
-    def scaled(self, factor: float) -> WaistPlan:
-        """All darts by one factor."""
-        return WaistPlan(
-            tuple(i * factor for i in self.front), tuple(i * factor for i in self.back), self.side
-        )
+    def taking(self, more: float) -> WaistPlan:
+        """The plan with `more` mm taken in: by the darts in proportion, by the side what they cannot take."""
+        darts = self.darts
+        factor = (darts + more) / darts if darts else 1.0
+        front, back = (tuple(min(WIDEST_DART, i * factor) for i in d) for d in (self.front, self.back))
+        left = darts + more - sum(front) - sum(back)
+        return WaistPlan(front, back, self.side + left / 2)
 
 
 def waist_plan(frame: Frame, waist: float, side_at_least: float = -math.inf) -> WaistPlan:
@@ -84,80 +77,3 @@ def bust_level(frame: Frame) -> float:
     """Height of the bust line above the waist: the lower of underarm line and bust point, as it must pass
     below the armhole and not above the bust point."""
     return min(frame.underarm, frame.bust.point.imag)
-
-
-@dataclass(frozen=True, slots=True)
-class WaistDart:
-    """Mouth end next to the centre, pivot, mouth end next to the side."""
-
-    inner: Point
-    pivot: Point
-    outer: Point
-
-
-@dataclass(frozen=True, slots=True)
-class OpenWaist:
-    """A trued waist line: the runs between darts from the centre outwards, and the darts."""
-
-    runs: tuple[Path, ...]
-    darts: tuple[WaistDart, ...]
-
-    @property
-    def length(self) -> float:
-        return sum(c.length for run in self.runs for c in run)
-
-
-def _angles(pivots: Sequence[Point], intakes: Sequence[float]) -> list[float]:
-    return [2 * math.atan2(i / 2, p.imag) for p, i in zip(pivots, intakes, strict=True)]
-
-
-def _closing(pivots: Sequence[Point], angles: Sequence[float]) -> list[Motion]:
-    """For each run between darts, the motion that closes all darts before it."""
-    motions = [STILL]
-    for pivot, angle in zip(pivots, angles, strict=True):
-        motions.append(motions[-1].after(turning(-angle, pivot)))
-    return motions
-
-
-def natural_drop(pivots: Sequence[Point], intakes: Sequence[float], side: Point, up: complex) -> float:
-    """How far the waist's side end should lie below the centre so that the closed waist is one even curve.
-
-    `up` is the side seam's direction there. An even curve's chord has half the lean of its end tangent.
-    """
-    last = _closing(pivots, _angles(pivots, intakes))[-1]
-    end, lean = last(side), cmath.phase(last.of_vector(-1j * up))
-    return end.imag - end.real * math.tan(lean / 2)
-
-
-def open_waist(pivots: Sequence[Point], intakes: Sequence[float], side: Point, up: complex) -> OpenWaist:
-    """The waist line drawn with its darts closed, square to centre and side, and opened again.
-
-    So the legs of each dart are equal and the sewn line has no corner. From the centre (0, 0) to `side`.
-    """
-    angles = _angles(pivots, intakes)
-    motions = _closing(pivots, angles)
-    curve = between(0j, 1 + 0j, motions[-1](side), motions[-1].of_vector(-1j * up))
-    cuts = [0.0]
-    for pivot, angle, before in zip(pivots, angles, motions, strict=False):
-        hits = on_line(curve, before(pivot), before.of_vector(-1j * cmath.exp(-0.5j * angle)))
-        if not hits:
-            raise _off(curve)
-        cuts.append(curve.length_to(hits[0]))
-    cuts.append(curve.length)
-    if any(b - a < 1.0 for a, b in pairwise(cuts)):
-        raise _off(curve)
-    runs = [
-        tuple(c.moved(m.inverse()) for c in part((curve,), a, b))
-        for m, (a, b) in zip(motions, pairwise(cuts), strict=True)
-    ]
-    darts = [WaistDart(runs[i][-1].end, p, runs[i + 1][0].start) for i, p in enumerate(pivots)]
-    return OpenWaist(tuple(runs), tuple(darts))
-
-
-def _off(curve: Cubic) -> CannotApply:
-    return CannotApply(
-        "no-waist",
-        "block",
-        f"a waist of {curve.length / 10:.1f} cm (a quarter) leaves no room for its darts",
-        "check bust_girth, waist_girth and bust_span",
-    )

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from cutonce.blocks.bodice_frame import Construction, Frame
 from cutonce.blocks.bodice_neck import half_neckline
+from cutonce.blocks.bodice_shoulder import back_shoulder, front_shoulder
 from cutonce.blocks.ease import BodiceEase
 from cutonce.body import Body, shoulder_slope
 from cutonce.errors import CannotApply, Finding
@@ -19,6 +20,9 @@ from cutonce.errors import CannotApply, Finding
 BLOCK = "block"
 _SAID_MM = 0.05
 _ROUNDS = 30
+
+LEAST_OVERHANG = 3.0
+"""A shoulder ends at least this far beyond the width line of its armhole."""
 
 LEAST_DART, MOST_DART = math.radians(2), math.radians(45)
 """The bust dart's angle stays within these; a body that asks for less or more is told so."""
@@ -43,6 +47,12 @@ class Altered:
         return Finding("note", "trued", self.where, said, step=BLOCK)
 
 
+def is_measured(body: Body, key: str) -> bool:
+    """Whether the body has this measure and it was taken, not estimated: only then does it override."""
+    found = body.find(key, "left")
+    return found is not None and found.estimate is None
+
+
 def true_frame(
     built: Construction, body: Body, ease: BodiceEase, front_neck_point: float | None = None
 ) -> tuple[Frame, tuple[Altered, ...]]:
@@ -54,9 +64,10 @@ def true_frame(
     frame = built.frame
     for step in (_widths, _depths, _bust, _shoulder):
         frame = step(frame, built, body, ease)
-    frame = _neck(frame, built, body, ease, front_neck_point)
-    _must_have_room(frame)
-    return frame, tuple(_differences(built.frame, frame, body))
+    frame = _neck(frame, body, ease, front_neck_point)
+    within = _within_shoulders(frame)
+    _must_have_room(within)
+    return within, (*_differences(built.frame, frame, body), *_moved_in(frame, within))
 
 
 def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
@@ -65,9 +76,9 @@ def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> 
     half = (body.mm("bust_girth") + ease.bust) / 2
     back = frame.back_width + (ease.across_back - own.across_back) / 2
     chest = frame.chest_width + (ease.across_front - own.across_front) / 2
-    if body.has("across_back_width"):
+    if is_measured(body, "across_back_width"):
         back = (body.mm("across_back_width") + ease.across_back) / 2
-    if body.has("across_front_width"):
+    if is_measured(body, "across_front_width"):
         chest = (body.mm("across_front_width") + ease.across_front) / 2
     line = frame.front_line + chest - frame.chest_width
     dart_point = frame.shoulder.dart_point + (back - frame.back_width) / 2
@@ -84,7 +95,7 @@ def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> 
 def _depths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
     """The underarm line at the measured scye depth; the bust line and front neck stay where they were."""
     underarm = frame.underarm - (ease.scye_depth - built.ease.scye_depth)
-    if body.has("scye_depth"):
+    if is_measured(body, "scye_depth"):
         underarm = frame.nape - body.mm("scye_depth") - ease.scye_depth
     lowered = frame.underarm - underarm
     place = frame.bust.place + (lowered / 2 if frame.bust.opens_on == "armhole" else 0)
@@ -98,23 +109,23 @@ def _bust(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Fr
     dart closed, keeps its depth: sin(angle) = sin(angle before) + gain / (bust point to side seam).
     """
     point, front_neck = frame.bust.point, frame.front_neck
-    x = body.mm("bust_span") / 2 if body.has("bust_span") else point.real
+    x = body.mm("bust_span") / 2 if is_measured(body, "bust_span") else point.real
     across = x - frame.neck.front_width
     y = point.imag
-    if body.has("neck_to_bust_point"):
+    if is_measured(body, "neck_to_bust_point"):
         slant = body.mm("neck_to_bust_point")
-        down = math.sqrt(max(slant**2 - across**2, (slant / 2) ** 2))
-        if body.has("front_waist_length"):
+        down = _upright(slant, across, "neck_to_bust_point", body)
+        if is_measured(body, "front_waist_length"):
             y = body.mm("front_waist_length") - slant
             front_neck = y + down
         else:
             y = front_neck - down
     else:
-        if body.has("nape_to_bust_level"):
+        if is_measured(body, "nape_to_bust_level"):
             y = frame.nape - body.mm("nape_to_bust_level")
-        if body.has("front_waist_length"):
-            slant = max(body.mm("front_waist_length") - y, 1.2 * abs(across))
-            front_neck = y + math.sqrt(slant**2 - across**2)
+        if is_measured(body, "front_waist_length"):
+            slant = body.mm("front_waist_length") - y
+            front_neck = y + _upright(slant, across, "front_waist_length", body)
     gain = front_neck - frame.front_neck
     sine = math.sin(frame.bust.angle) + gain / max(frame.side - x, 40.0)
     angle = math.asin(min(math.sin(MOST_DART), max(math.sin(LEAST_DART), sine)))
@@ -122,12 +133,25 @@ def _bust(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Fr
     return replace(frame, bust=bust, front_neck=front_neck)
 
 
+def _upright(slant: float, across: float, key: str, body: Body) -> float:
+    """The upright side of the slant from side neck point to bust point."""
+    if slant < 1.2 * abs(across):
+        raise CannotApply(
+            "impossible-measure",
+            body.name,
+            f"{key} {body.mm(key) / 10:.1f} cm leaves {slant / 10:.1f} cm from the side neck point to the "
+            f"bust point, which lies {abs(across) / 10:.1f} cm to the side of it",
+            "measure it again, and bust_span",
+        )
+    return math.sqrt(slant**2 - across**2)
+
+
 def _shoulder(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
     """The shoulder as long and as steep as measured; front and back keep the difference of their slopes."""
     shoulder = frame.shoulder
-    if body.has("shoulder_length"):
+    if is_measured(body, "shoulder_length"):
         shoulder = replace(shoulder, length=body.mm("shoulder_length"))
-        if body.has("shoulder_drop"):
+        if is_measured(body, "shoulder_drop"):
             slope = shoulder_slope(body)
             middle = (shoulder.front_slope + shoulder.back_slope) / 2
             change = slope - middle
@@ -139,14 +163,12 @@ def _shoulder(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -
     return replace(frame, shoulder=shoulder)
 
 
-def _neck(
-    frame: Frame, built: Construction, body: Body, ease: BodiceEase, front_neck_point: float | None
-) -> Frame:
+def _neck(frame: Frame, body: Body, ease: BodiceEase, front_neck_point: float | None) -> Frame:
     """Neck widths, depth and rise by one factor, so that the neckline is the neck base girth plus ease."""
     if front_neck_point is not None:
         depth = frame.front_neck - front_neck_point
         frame = replace(frame, neck=replace(frame.neck, front_depth=depth))
-    if not body.has("neck_base_girth"):
+    if not is_measured(body, "neck_base_girth"):
         return frame
     target = (body.mm("neck_base_girth") + ease.neck) / 2
     neck = frame.neck
@@ -176,6 +198,31 @@ def _neck(
             )
         found = scaled(two)
     return found
+
+
+def _within_shoulders(frame: Frame) -> Frame:
+    """Width lines that stand at least 3 mm within the shoulder points: an armhole must not bulge outwards.
+
+    So the armhole gives up width where the shoulder, as measured, is too short for it.
+    """
+    back = min(frame.back_width, back_shoulder(frame).tip.real - LEAST_OVERHANG)
+    tip = front_shoulder(frame).tip.real
+    if frame.bust.opens_on == "shoulder":
+        return replace(frame, back_width=back, front_line=min(frame.front_line, tip - LEAST_OVERHANG))
+    chest = min(frame.chest_width, tip - LEAST_OVERHANG)
+    line = frame.front_line + chest - frame.chest_width
+    return replace(frame, back_width=back, chest_width=chest, front_line=line)
+
+
+def _moved_in(was: Frame, now: Frame) -> Iterator[Altered]:
+    why = "so that the shoulder reaches beyond it"
+    rows = (
+        ("back", "half across back", was.back_width, now.back_width),
+        ("front", "half across front", was.chest_width, now.chest_width),
+    )
+    for where, what, a, b in rows:
+        if abs(a - b) > _SAID_MM:
+            yield Altered(where, what, a, b, why)
 
 
 def _must_have_room(frame: Frame) -> None:
@@ -208,10 +255,7 @@ def _must_have_room(frame: Frame) -> None:
 
 def _differences(was: Frame, now: Frame, body: Body) -> Iterator[Altered]:
     def measured(name: str) -> str:
-        if not body.has(name):
-            return "for the ease stated"
-        found = body.find(name, "left")
-        return "as estimated" if found and found.estimate else "as measured"
+        return "as measured" if is_measured(body, name) else "for the ease stated"
 
     neck, neck_was, neck_now = measured("neck_base_girth"), was.neck, now.neck
     rows = (
