@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutonce.checks.context import Context, Found
+from cutonce.checks.levels import drawn_share
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Span
@@ -52,10 +53,9 @@ def _drops(draft: Draft, piece: Piece) -> Iterator[tuple[float, str]]:
         for step in (1, -1):
             k = (i + step) % n
             if spans[i].label.role == "hem" and spans[k].label.role not in ("hem", "dart leg"):
-                run = _up_from(piece, k, step)
-                drop = _to_mark(piece, run, step)
+                drop = _to_mark(draft, piece, _up_from(piece, k, step), step)
                 if drop is not None:
-                    yield drop - _drawn_up(draft, piece, run), f"{piece.key}, {spans[k].label.key}"
+                    yield drop, f"{piece.key}, {spans[k].label.key}"
 
 
 def _up_from(piece: Piece, k: int, step: int) -> list[Span]:
@@ -69,24 +69,15 @@ def _up_from(piece: Piece, k: int, step: int) -> list[Span]:
     return run
 
 
-def _to_mark(piece: Piece, run: list[Span], step: int) -> float | None:
+def _to_mark(draft: Draft, piece: Piece, run: list[Span], step: int) -> float | None:
+    """Length from the hem up to the hip mark, as worn: what a cord draws up counts at its drawn length."""
     marks = [m for m in piece.marks if m.name == "hip"]
     before = 0.0
     for span in run:
+        share = drawn_share(draft, (piece.key, span.label))
         for mark in marks:
             if span.origin == mark.origin and span.holds(mark.at):
                 arc = span.arc_at(mark.at)
-                return before + (arc if step > 0 else span.length - arc)
-        before += span.length
+                return before + share * (arc if step > 0 else span.length - arc)
+        before += share * span.length
     return None
-
-
-def _drawn_up(draft: Draft, piece: Piece, run: list[Span]) -> float:
-    """By how much cords along these spans shorten them."""
-    short = 0.0
-    for drawn in draft.drawn:
-        flat = sum(draft.piece(key).edge_length(e) for key, e in drawn.edges)
-        mine = sum(s.length for s in run if (piece.key, s.label) in drawn.edges)
-        if flat > drawn.to_mm:
-            short += mine * (1 - drawn.to_mm / flat)
-    return short

@@ -165,12 +165,13 @@ def _waist_edge(draft: Draft, piece: Piece, label: Label) -> _Width | None:
         seam = draft.seams_of(piece.key, label)[0]
         if seam.a.piece == piece.key and label in seam.a.labels:
             return None
-    size = piece.edge_length(label) * _drawn_share(draft, (piece.key, label))
+    size = piece.edge_length(label) * drawn_share(draft, (piece.key, label))
     before, after = _beside(piece, label)
     return _Width(size, (before, after), piece.edge(label))
 
 
-def _drawn_share(draft: Draft, ref: EdgeRef) -> float:
+def drawn_share(draft: Draft, ref: EdgeRef) -> float:
+    """What part of its flat length an edge keeps when cords, elastic or gathers along it are drawn up."""
     for drawn in draft.drawn:
         if ref in drawn.edges:
             flat = sum(draft.piece(key).edge_length(e) for key, e in drawn.edges)
