@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from cutonce.steps import draw_line, move_dart, shorten_dart, unfold
+from cutonce.steps import draw_line, move_dart, relate_seam, set_grain, shorten_dart, unfold
 from cutonce.steps.step import Example, Result, Step
 
-STEPS: tuple[Step, ...] = (move_dart.STEP, shorten_dart.STEP, unfold.STEP, draw_line.STEP)
+STEPS: tuple[Step, ...] = (
+    move_dart.STEP,
+    shorten_dart.STEP,
+    unfold.STEP,
+    draw_line.STEP,
+    relate_seam.STEP,
+    set_grain.STEP,
+)
 
 BY_NAME: dict[str, Step] = {step.name: step for step in STEPS}
 
