@@ -15,6 +15,7 @@ from cutonce.reshape.nodes import Material, node_at, split_outline
 from cutonce.reshape.opening import about
 from cutonce.reshape.places import Spot
 from cutonce.reshape.recombine import End, Recombined, Slit, recombine
+from cutonce.reshape.slash_line import refuse_outside
 
 
 def move_dart(
@@ -24,7 +25,8 @@ def move_dart(
 
     The opening becomes the dart `new`, with legs to the same pivot, or part of the edge where `new` is None.
     The part that holds the middle of the outline's longest span outside the turn stays; all is rigid.
-    Fails with CannotApply when the angle is more than the dart has.
+    Fails with CannotApply when the angle is more than the dart has (dart-too-small) or the cut from the place
+    to the pivot leaves the piece (slash-leaves, dart-in-the-way).
     """
     has = piece.dart_angle(dart)
     if not 0 < angle <= has + 1e-12:
@@ -37,7 +39,10 @@ def move_dart(
     first = first_leg(outline, dart)
     q = End(first, first + 2, dart.label) if whole else End(first + 1, first + 1, dart.label)
     p_node = node_at(outline, to.on_cloth)
-    opened = Dart(new.name, new.wearer, new.short).label if new else _label(to)
+    edge = _label(to)
+    cut = f"the cut from the {edge.key} to the point of the {dart.name}"
+    refuse_outside(piece, outline, cut, outline[p_node].curve.start, pivot, dart)
+    opened = new.label if new else edge
     p = End(p_node, p_node, opened, pivot if new else None)
     slit = Slit(f"{dart.name} to {to.label.key if to.label else 'edge'}", p, q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
