@@ -13,6 +13,7 @@ from cutonce.checks.girths import girths
 from cutonce.checks.grain import grain
 from cutonce.checks.hand import hand
 from cutonce.checks.hem_level import hem_level
+from cutonce.checks.levels import levels_of
 from cutonce.checks.narrow_places import narrow_places
 from cutonce.checks.notches import notches
 from cutonce.checks.openings import openings
@@ -57,6 +58,7 @@ def all_checks(draft: Draft, context: Context) -> Found:
         except CannotApply as problem:
             said.append(Finding("stop", problem.code, problem.where, problem.message, hint=problem.hint))
             draft = replace(draft, twin=None)
+    context = replace(context, levels=levels_of(draft))
     finishing = context.finished.findings if context.finished is not None else ()
     return (
         *said,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutonce.checks.context import Context, Found
-from cutonce.checks.levels import Level, level
+from cutonce.checks.levels import Level
 from cutonce.draft.draft import Draft
 from cutonce.errors import Finding
 
@@ -20,14 +20,12 @@ MEASURES = {"bust": "bust_girth", "waist": "waist_girth", "hip": "hip_girth"}
 
 def girths(draft: Draft, context: Context) -> Found:
     """Each level at which the garment goes all round, where the body has the measure."""
-    return tuple(f for name in MEASURES for f in _at(name, draft, context))
+    levels = context.girths(draft)
+    return tuple(f for name in MEASURES if name in levels for f in _at(name, levels[name], context))
 
 
-def _at(name: str, draft: Draft, context: Context) -> Iterator[Finding]:
-    if context.body is None or not context.body.has(MEASURES[name]):
-        return
-    found = level(draft, name)
-    if found is None or not found.is_ring:
+def _at(name: str, found: Level, context: Context) -> Iterator[Finding]:
+    if not found.is_ring or context.body is None or not context.body.has(MEASURES[name]):
         return
     body = context.body.mm(MEASURES[name])
     stated = context.ease.get(name)

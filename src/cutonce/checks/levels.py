@@ -11,7 +11,7 @@ from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import DoubleDart, InnerLine, Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import Label, Span
-from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.curve import Bounds, Curve, Line
 from cutonce.geometry.meet import meetings, nearest
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import bounds, flattened
@@ -22,6 +22,8 @@ ON_EDGE_MM = 1.5
 
 _FLAT_MM = 0.2
 
+NAMES = ("bust", "waist", "hip")
+
 
 @dataclass(frozen=True, slots=True)
 class Level:
@@ -31,6 +33,11 @@ class Level:
     girth: float
     is_ring: bool
     spans: tuple[Span, ...]
+
+
+def levels_of(draft: Draft) -> dict[str, Level]:
+    """Every level that the garment has: bust, waist, hip."""
+    return {name: found for name in NAMES if (found := level(draft, name)) is not None}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +119,7 @@ def _edge_under(piece: Piece, point: Point) -> Span | None:
     """The span within ON_EDGE_MM of a point, the nearest where there are several; dart legs not counted."""
     best: tuple[float, Span] | None = None
     for span in piece.outline:
-        low = span.curve.bounds
+        low = _box(span.curve)
         out = max(low[0] - point.real, point.real - low[2], low[1] - point.imag, point.imag - low[3])
         if span.label.role == "dart leg" or out > ON_EDGE_MM:
             continue
@@ -136,13 +143,20 @@ def _first_edge(piece: Piece, point: Point, way: complex) -> tuple[Span, Point] 
     return None if best is None else (best[1], ray.at(best[0]))
 
 
+def _box(curve: Curve) -> Bounds:
+    """A box that holds the curve: that of its control points, which is quick."""
+    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
+    xs, ys = [p.real for p in points], [p.imag for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
 def _inside_length(path: Sequence[Curve], outline: Sequence[Curve]) -> float:
     """How much of a path lies within a closed outline."""
     corners = flattened(tuple(outline), _FLAT_MM)[1:]
-    boxes = [c.bounds for c in outline]
+    boxes = [_box(c) for c in outline]
     total = 0.0
     for curve in path:
-        low = curve.bounds
+        low = _box(curve)
         stops = {0.0, 1.0}
         for edge, box in zip(outline, boxes, strict=True):
             if not (low[2] < box[0] or box[2] < low[0] or low[3] < box[1] or box[3] < low[1]):

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from cutonce.body import Body
 from cutonce.checks.context import Context, Found
-from cutonce.checks.levels import Level, girth_between, level
+from cutonce.checks.levels import Level, girth_between
 from cutonce.checks.seam_sides import corner, exists, walk
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening, Seam
@@ -28,7 +28,6 @@ OVER_ARMS = 1.086
 """Girth over bust and arms by bust girth, where shoulder girth was not measured (ANSUR II means)."""
 
 OPENS = ("zip", "slit", "vent")
-LEVELS = ("bust", "waist", "hip")
 Levels = Mapping[str, Level]
 
 
@@ -51,7 +50,7 @@ def way_in(draft: Draft, context: Context) -> Found:
     body = context.body
     if body is None:
         return ()
-    levels = {n: found for n in LEVELS if (found := level(draft, n)) is not None and found.is_ring}
+    levels = {name: found for name, found in context.girths(draft).items() if found.is_ring}
     ways = [w for w in (_stepping(draft, levels, body), _over_head(draft, levels, body)) if w is not None]
     if not ways or any(w.lacks <= -HIP_WARN_MM for _, w in ways):
         return ()
