@@ -20,6 +20,7 @@ SMALL_MM = 2.6
 """Font size of the captions in the margin band."""
 
 _DIAMOND_MM = 3.0
+_SPOT_MM = 190.0
 HALF_STAMP = "HALF SCALE, NOT FULL SIZE"
 
 
@@ -127,23 +128,29 @@ def _side(side: _Side, tile: Tile, booklet: Booklet) -> list[Item]:
 
 
 def _join(side: _Side, booklet: Booklet) -> list[Item]:
-    """The line where two pages meet and two diamonds on it, at the same places of the sheet on both pages."""
+    """The line where two pages meet and diamonds on it, at the same places of the sheet on both pages."""
     paper = booklet.grid.paper
     (width, height), (step_x, step_y) = paper.window, paper.step
     low, top = complex(INSET_MM, INSET_MM), INSET_MM + height
     if side.columns:
         x = INSET_MM if side.cut else INSET_MM + step_x
         ends = complex(x, low.imag), complex(x, top)
-        spots = [complex(x, top - share * step_y) for share in (0.25, 0.75)]
+        spots = [complex(x, top - along) for along in _spots(step_y)]
     else:
         y = top if side.cut else top - step_y
         ends = complex(low.real, y), complex(low.real + width, y)
-        spots = [complex(low.real + share * step_x, y) for share in (0.25, 0.75)]
+        spots = [complex(low.real + along, y) for along in _spots(step_x)]
     inward = complex(-side.columns, side.rows)
     items: list[Item] = [line(*ends, Pen.FRAME)]
     for spot in spots:
         items += _diamond(spot, inward, whole=not side.cut)
     return items
+
+
+def _spots(step: float) -> Iterator[float]:
+    """Where along a join the diamonds stand: two on small paper, one to about `_SPOT_MM` on a plot."""
+    count = max(2, round(step / _SPOT_MM))
+    return (step * (i + 0.5) / count for i in range(count))
 
 
 def _diamond(spot: complex, inward: complex, whole: bool) -> Iterator[Item]:
@@ -190,7 +197,7 @@ def _test_marks(booklet: Booklet) -> list[Item]:
 def _watermark(tile: Tile, booklet: Booklet) -> Iterator[Item]:
     """The page's name, large and light in its upper left corner, and in the top band what it belongs to.
 
-    A sheet on one page alone has no page names.
+    A sheet on one page alone has no page name; one for a plotter, without a page map, has it small only.
     """
     paper = booklet.grid.paper
     left, top = INSET_MM, paper.height - INSET_MM
@@ -198,7 +205,8 @@ def _watermark(tile: Tile, booklet: Booklet) -> Iterator[Item]:
     tail = f"  ·  page {booklet.number(tile)} of {booklet.pages}"
     if booklet.pages > 1:
         tail += f"  ·  {tile.name}"
-        yield Text(complex(left + 13, top - 24), tile.name, 12.0, bold=True, grey=0.8)
+        if booklet.first > 1:
+            yield Text(complex(left + 13, top - 24), tile.name, 12.0, bold=True, grey=0.8)
     if booklet.scale != 1:
         tail += f"  ·  {HALF_STAMP}"
         yield Text(complex(left + 13, top - 32), HALF_STAMP, 5.0, bold=True)
