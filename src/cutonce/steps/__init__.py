@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from cutonce.steps import draw_line, move_dart, relate_seam, set_grain, shorten_dart, unfold
+from cutonce.steps import (
+    draw_line,
+    move_dart,
+    relate_seam,
+    set_finish,
+    set_grain,
+    set_opening,
+    shorten_dart,
+    unfold,
+)
 from cutonce.steps.step import Example, Result, Step
 
 STEPS: tuple[Step, ...] = (
@@ -11,6 +20,8 @@ STEPS: tuple[Step, ...] = (
     unfold.STEP,
     draw_line.STEP,
     relate_seam.STEP,
+    set_finish.STEP,
+    set_opening.STEP,
     set_grain.STEP,
 )
 

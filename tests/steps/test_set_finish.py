@@ -1,0 +1,56 @@
+"""Finishes: which edges they land on, custom where nothing is said, what is refused."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from cutonce.draft.draft import Draft
+from cutonce.errors import CannotApply
+from cutonce.steps import set_finish
+from cutonce.steps.step import Result
+
+from .garments import half_dress
+
+
+def apply(draft: Draft, **params: Any) -> Result:
+    return set_finish.apply(draft, set_finish.SetFinish.model_validate(params), "s")
+
+
+def finishes(draft: Draft) -> dict[str, Any]:
+    return {f"{key} {label.key}": finish for (key, label), finish in draft.finishes}
+
+
+def test_a_role_reaches_every_piece() -> None:
+    found = finishes(apply(half_dress(), role="armhole", finish="bound", width="10 mm").draft)
+    assert set(found) == {"front armhole", "back armhole"}
+    assert all((f.allowance, f.strip_mm, f.shows) == (0, 10, "both") for f in found.values())
+
+
+def test_a_later_finish_takes_the_place_of_an_earlier_one() -> None:
+    hem = [{"piece": "front", "edge": "hem"}]
+    draft = apply(half_dress(), edges=hem, finish="hem").draft
+    draft = apply(draft, edges=hem, finish="raw").draft
+    assert [f.kind for _, f in draft.finishes] == ["raw"]
+
+
+def test_custom_fills_in_what_is_not_said() -> None:
+    found = finishes(apply(half_dress(), role="neck", finish="faced").draft)
+    assert {(f.allowance, f.strip_mm) for f in found.values()} == {(6.0, 50.0)}
+
+
+@pytest.mark.parametrize(
+    ("params", "line"),
+    [
+        ({"finish": "bound"}, "either 'edges' or 'role'"),
+        ({"role": "cut-out", "finish": "bound"}, "no edge has the role 'cut-out'; there are:"),
+        ({"role": "side", "finish": "bound"}, "is sewn to another edge"),
+        ({"role": "neck", "finish": "bound", "allowance": "1 cm"}, "a bound edge has no allowance"),
+        ({"role": "neck", "finish": "seam", "width": "1 cm"}, "'width' means nothing"),
+        ({"role": "neck", "finish": "seam", "allowance": "-1 cm"}, "lies inside the piece"),
+    ],
+)
+def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
+    with pytest.raises(CannotApply, match=line):
+        apply(half_dress(), **params)
