@@ -54,7 +54,7 @@ def test_a_narrow_strap(width: float, count: int) -> None:
 
 
 @settings(max_examples=30, deadline=None)
-@given(st.floats(15, 170), st.floats(40, 300))
+@given(st.floats(15, 160), st.floats(40, 300))
 def test_the_tip_of_a_corner_is_no_narrow_place(degrees: float, leg: float) -> None:
     import cmath
     import math

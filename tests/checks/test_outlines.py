@@ -2,10 +2,13 @@ from dataclasses import replace
 
 from checks.planted import altered, dress, edge_end, found, label, node_moved, skirt, whole, with_spans
 
+from cutonce.checks.context import Context
 from cutonce.checks.outlines import outlines
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Span
+from cutonce.finishing.finish import finished
 from cutonce.geometry.curve import Line
+from cutonce.geometry.path import polyline
 
 
 def test_silent_on_sound_drafts() -> None:
@@ -52,6 +55,18 @@ def test_an_outline_that_runs_clockwise() -> None:
 
     (finding,) = found(outlines, altered(skirt(), "skirt back", fault))
     assert finding.code == "outline-turned"
+
+
+def test_a_cutting_line_that_crosses_itself() -> None:
+    draft = skirt()
+    pieces = finished(draft, "skirt")
+    assert found(outlines, draft, context=Context(finished=pieces)) == ()
+    first = pieces.pieces[0]
+    corners = [z for c in first.cutting for z in (c.start,)]
+    bow = polyline([corners[0], corners[2], corners[1], corners[3], corners[0]])
+    faulty = replace(pieces, pieces=(replace(first, cutting=bow), *pieces.pieces[1:]), findings=())
+    (finding,) = found(outlines, draft, context=Context(finished=faulty))
+    assert (finding.severity, finding.code, finding.where) == ("stop", "cutting-crosses", first.key)
 
 
 def test_darts_to_one_point_are_no_crossing() -> None:

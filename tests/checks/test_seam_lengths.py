@@ -10,7 +10,7 @@ from cutonce.checks.seam_lengths import NOTICE_MM, STOP_MM, seam_lengths
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Relation, Seam, Side
-from cutonce.draft.span import EdgeMark, Label
+from cutonce.draft.span import EdgeMark, Gone, Label, Origin
 
 SIDE = Label("side", "side")
 
@@ -107,6 +107,11 @@ def test_a_seam_whose_edge_is_gone() -> None:
     said = found(seam_lengths, replace(draft, seams=(*draft.seams, lost)))
     assert [(f.severity, f.code) for f in said] == [("stop", "seam-without-edge")] * 2
     assert "skirt front, yoke" in said[0].message
+    gone = Gone(
+        "skirt front", Label("yoke", "style line"), Origin("block", "yoke"), 0, 9, "cut", "cut it off"
+    )
+    said = found(seam_lengths, replace(draft, seams=(*draft.seams, lost), gone=(gone,)))
+    assert [f.step for f in said] == ["cut", ""]
 
 
 def test_the_last_step_is_named() -> None:

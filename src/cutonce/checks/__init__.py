@@ -42,12 +42,8 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
-_SAID_BETTER = ("no-seam",)
-"""What finishing also notices and a check here says with more."""
-
-
 def all_checks(draft: Draft, context: Context) -> Found:
-    """Everything that the checks have to say of a draft, in the order of `CHECKS`, then what finishing said.
+    """Everything that the checks have to say of a draft, in the order of `CHECKS`.
 
     Two unlike halves are joined first; where they cannot be, that is said and the left one is checked alone.
     """
@@ -59,12 +55,7 @@ def all_checks(draft: Draft, context: Context) -> Found:
             said.append(Finding("stop", problem.code, problem.where, problem.message, hint=problem.hint))
             draft = replace(draft, twin=None)
     context = replace(context, levels=levels_of(draft))
-    finishing = context.finished.findings if context.finished is not None else ()
-    return (
-        *said,
-        *(finding for check in CHECKS for finding in check(draft, context)),
-        *(f for f in finishing if f.code not in _SAID_BETTER),
-    )
+    return (*said, *(finding for check in CHECKS for finding in check(draft, context)))
 
 
 __all__ = ["CHECKS", "Check", "Context", "Found", "all_checks"]

@@ -8,7 +8,7 @@ from itertools import pairwise
 from cutonce.checks.context import Context, Found
 from cutonce.checks.seam_sides import Walk, exists, sound_seams, walk, words
 from cutonce.draft.draft import Draft
-from cutonce.draft.seam import Seam
+from cutonce.draft.seam import Seam, Side
 from cutonce.errors import Finding, Severity
 
 NOTICE_MM, STOP_MM = 1.0, 3.0
@@ -30,13 +30,19 @@ def seam_lengths(draft: Draft, context: Context) -> Found:
                         "seam-without-edge",
                         f"seam {seam.name}",
                         f"it is sewn along {side.piece}, {words(side.labels)}, which is not there",
-                        hint="the step that took it away should have ended the seam",
+                        step=_taken_by(draft, side),
+                        hint="join it to another edge, or end the seam",
                     )
                 )
     for seam in sound_seams(draft):
         if seam.a != seam.b:
             out.extend(_walked(seam, walk(draft, seam.a), walk(draft, seam.b), context))
     return tuple(out)
+
+
+def _taken_by(draft: Draft, side: Side) -> str:
+    """The step that took away an edge of this side, as its tombstone says."""
+    return next((g.step for g in reversed(draft.gone) if g.label in side.labels), "")
 
 
 def _walked(seam: Seam, a: Walk, b: Walk, context: Context) -> Iterator[Finding]:
