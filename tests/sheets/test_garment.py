@@ -23,6 +23,7 @@ from cutonce.sheets.pdf import write_tiled
 from cutonce.sheets.pens import LOOKS, Pen
 from cutonce.sheets.piece import piece_group
 from cutonce.sheets.sheet import tiled
+from cutonce.sheets.tiles import needed
 
 MM = 25.4 / 72
 
@@ -87,3 +88,9 @@ def test_pieces_are_on_the_sheet_once_each(skirt: Finished) -> None:
     sheet: Drawing = tiled([piece_group(p) for p in skirt.pieces], "Skirt", (), "a4")
     pieces: list[Group] = [g for g in sheet.groups if g.outline]
     assert [g.key for g in pieces] == [p.key for p in skirt.pieces]
+
+
+def test_knee_length_skirt_takes_few_pages(skirt: Finished) -> None:
+    """Each half is under two A4 pages wide and three high: no more than twelve, whatever is tried."""
+    sheet = tiled([piece_group(p) for p in skirt.pieces], "Skirt", (), "a4")
+    assert len(needed(sheet, grid(TILED["a4"], sheet.width, sheet.height))) <= 12
