@@ -15,7 +15,7 @@ def test_silent_on_sound_drafts() -> None:
 
 
 @pytest.mark.parametrize(
-    "angle_deg, severity", [(2.0, None), (5.0, "note"), (12.0, "warning"), (-12.0, "warning")]
+    "angle_deg, severity", [(4.5, None), (6.5, "note"), (12.0, "warning"), (-12.0, "warning")]
 )
 def test_hem_at_the_side(angle_deg: float, severity: str | None) -> None:
     """The front's hem tilted at the side by an angle: the sum with the back is off by as much."""

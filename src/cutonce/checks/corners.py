@@ -13,8 +13,8 @@ from cutonce.draft.seam import Side
 from cutonce.draft.span import Label, Role
 from cutonce.errors import Finding, Severity
 
-NOTICE = math.radians(3)
-"""Two pieces may meet at 180 degrees, give or take 3: less cannot be seen once it is pressed."""
+NOTICE = math.radians(5)
+"""Two pieces may meet at 180 degrees, give or take 5: over 2 cm on either side that is less than 1 mm."""
 
 WARN = math.radians(8)
 """From here on the edge visibly dips or peaks at the seam."""

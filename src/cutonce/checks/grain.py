@@ -44,11 +44,13 @@ def _of(piece: Piece, context: Context) -> Iterator[Finding]:
     off = _angle_to(piece, centre)
     if piece.cut == "fold" and piece.fold == centre:
         if min(off, math.pi / 2 - off) > TOLERANCE:
+            on_bias = abs(off - math.pi / 4) <= TOLERANCE
+            why = "cloth folded on the bias shifts" if on_bias else "cloth cannot be folded so"
             yield Finding(
-                "stop",
+                "warning" if on_bias else "stop",
                 "fold-off-grain",
                 f"{piece.key}, {centre.key}",
-                f"the fold lies {math.degrees(off):.1f} degrees off the grain: cloth cannot be folded so",
+                f"the fold lies {math.degrees(off):.1f} degrees off the grain: {why}",
                 step=step,
                 hint="set the grain along the fold, or unfold the piece",
                 spot=(piece.key, piece.grain.at),
