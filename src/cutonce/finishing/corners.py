@@ -36,10 +36,11 @@ class Joined:
         return Joined(reversed_path(self.two), reversed_path(self.between), reversed_path(self.one))
 
 
-def straight_on(one: Path, two: Path, reach: float) -> Joined:
+def straight_on(one: Path, two: Path, reach: float, back: float | None = None) -> Joined:
     """Each cutting line goes on straight until they meet; where they cross earlier they are cut there.
 
-    Beyond `reach` mm the point is cut off square. Lines that run side by side are joined by a step.
+    Beyond `reach` mm the point is cut off square. Neither line is cut more than `back` mm (default: `reach`)
+    before its end: so lines that run almost side by side are joined by a step.
     """
     p, q = one[-1].end, two[0].start
     if abs(p - q) < _SNAP_MM:
@@ -51,7 +52,7 @@ def straight_on(one: Path, two: Path, reach: float) -> Joined:
         if 0 <= s <= reach and 0 <= t <= reach:
             x = p + s * u
             return Joined(extended(one, x), (), lengthened_start(two, x))
-    found = crossing(one, two, reach)
+    found = crossing(one, two, reach, reach if back is None else back)
     if found is not None:
         return Joined(found[0], (), found[1])
     if abs(turn) > _PARALLEL and turn > 0 and _cross(q - p, v) > 0 and _cross(u, q - p) > 0 and _sharp(u, v):
@@ -66,35 +67,34 @@ def _sharp(u: complex, v: complex) -> bool:
     return (u.conjugate() * v).real < 0.5
 
 
-def crossing(one: Path, two: Path, reach: float) -> tuple[Path, Path] | None:
-    """Both paths cut where they first cross within `reach` mm of the corner, their straight extensions taken
-    in; None where they do not cross there."""
-    ahead = (*one, Line(one[-1].end, one[-1].end + reach * one[-1].tangent(1)))
+def crossing(one: Path, two: Path, reach: float, back: float) -> tuple[Path, Path] | None:
+    """Both paths cut where they cross next to the corner, their straight extensions of `reach` mm taken in;
+    None where they do not cross there, or only more than `back` mm before an end."""
+    ahead = (*one, Line(one[-1].end, one[-1].end + reach * one[-1].tangent(1)))[::-1]
     behind = (Line(two[0].start - reach * two[0].tangent(0), two[0].start), *two)
     best: tuple[float, int, float, int, float] | None = None
-    for i, back in _near(ahead[::-1], reach):
-        for j, forth in _near(behind, reach):
-            f, g = ahead[-1 - i], behind[j]
-            for t, w in meetings(f, g):
+    for i, before in _near(ahead, reach + back):
+        for j, after in _near(behind, reach + back):
+            for t, w in meetings(ahead[i], behind[j]):
                 if (t == 0 and i == 0) and (w == 1 and j == 0):
                     continue
-                far = abs(back + (1 - t) * f.length - reach) + abs(forth + w * g.length - reach)
-                if best is None or far < best[0]:
-                    best = (far, i, t, j, w)
+                s = before + ahead[i].length * (1 - t) - reach
+                u = after + behind[j].length * w - reach
+                if max(s, u) < back + SAME_POINT_MM and (best is None or abs(s) + abs(u) < best[0]):
+                    best = (abs(s) + abs(u), i, t, j, w)
     if best is None:
         return None
     _, i, t, j, w = best
-    first = _cut_end(ahead[: len(ahead) - i], t)
-    x = first[-1].end
-    return first, _cut_start(behind[j:], w, x)
+    first = _cut_end(ahead[i:][::-1], t)
+    return first, _cut_start(behind[j:], w, first[-1].end)
 
 
-def _near(path: Sequence[Curve], reach: float) -> list[tuple[int, float]]:
-    """Indices of the curves within twice `reach` (extension and as much again), with the arc before each."""
+def _near(path: Sequence[Curve], size: float) -> list[tuple[int, float]]:
+    """Indices of the curves that begin within `size` mm, with the arc before each."""
     out: list[tuple[int, float]] = []
     before = 0.0
     for i, curve in enumerate(path):
-        if before > 2 * reach + SAME_POINT_MM:
+        if before > size + SAME_POINT_MM:
             break
         out.append((i, before))
         before += curve.length
@@ -155,7 +155,7 @@ def _on_ray(two: Path, tip: Point, out: complex, reach: float) -> tuple[Path, fl
             x = tip + max(far, 0.0) * out
             return lengthened_start(two, x), max(far, 0.0)
     ray = Line(tip, tip + 2 * reach * out)
-    for j, _ in _near(two, reach):
+    for j, _ in _near(two, 2 * reach):
         hits = meetings(ray, two[j])
         if hits:
             t, w = hits[0]

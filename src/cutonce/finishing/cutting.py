@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
@@ -21,6 +22,10 @@ from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.region import crossing, polygon
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
+
 _LEAST_HEM_TURN = 0.35
 """An edge that leaves a hem at less than 20 degrees runs on with it: no end to mirror, a step instead."""
 
@@ -30,6 +35,7 @@ _JOG_MM = 0.5
 _CAP_MM = 1.0
 _INSIDE_MM2 = 5.0
 _COARSE_MM = 0.1
+_GRID_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +107,9 @@ class _Making:
         widest = max(a.allowance, b.allowance)
         on_fold = "fold" in (a.finish.kind, b.finish.kind)
         reach = widest * (_TO_FOLD if on_fold else MITRE)
+        back = widest if turn > 0 and not on_fold else reach
         if turn < CORNER_RAD or widest == 0:
-            return corners.straight_on(one, two, reach)
+            return corners.straight_on(one, two, reach, back)
         made: Joined | None = None
         if turn > _LEAST_HEM_TURN and (a.finish.kind == "hem") != (b.finish.kind == "hem"):
             made = self._folded(i, j) if b.finish.kind == "hem" else self._folded_before(i, j)
@@ -111,9 +118,9 @@ class _Making:
             if first is not None and (second is None or first <= second) and a.allowance > 0:
                 made = self._squared(a, one, two, reach, at_start=False)
             elif second is not None and b.allowance > 0:
-                back = self._squared(b, reversed_path(two), reversed_path(one), reach, at_start=True)
-                made = back.backwards() if back else None
-        return made or corners.straight_on(one, two, reach)
+                turned = self._squared(b, reversed_path(two), reversed_path(one), reach, at_start=True)
+                made = turned.backwards() if turned else None
+        return made or corners.straight_on(one, two, reach, back)
 
     def _squared(self, run: Run, one: Path, two: Path, reach: float, at_start: bool) -> Joined | None:
         """A seam's end cut square; for its first end the paths are given backwards."""
@@ -251,9 +258,17 @@ def _sound(piece: Piece, line: Path) -> list[Finding]:
                 spot=(piece.key, spot),
             )
         ]
-    outside = polygon([s.curve for s in piece.outline], _COARSE_MM).difference(polygon(line, _COARSE_MM))
+    outside = _beyond(polygon([s.curve for s in piece.outline], _COARSE_MM), polygon(line, _COARSE_MM))
     if outside.area > _INSIDE_MM2:
         at = outside.representative_point()
         message = f"{outside.area:.0f} mm2 of the piece lie outside its cutting line"
         return [Finding("stop", "cutting-inside", piece.key, message, spot=(piece.key, complex(at.x, at.y)))]
     return []
+
+
+def _beyond(inner: Polygon, outer: Polygon) -> BaseGeometry:
+    """What of `inner` lies outside `outer`, on a grid: edges that coincide but for rounding defeat an overlay
+    in floating point, which then calls the whole piece outside."""
+    from shapely import difference
+
+    return difference(inner, outer, grid_size=_GRID_MM)

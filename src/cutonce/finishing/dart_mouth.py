@@ -97,7 +97,7 @@ def _to_leg(line: Path, tip: Point, mouth: Point, reach: float) -> Path:
         if 0 <= s <= reach:
             return corners.extended(line, p + s * u)
     beyond = (Line(mouth, mouth + 3 * reach * out),)
-    found = corners.crossing(line, beyond, reach)
+    found = corners.crossing(line, beyond, reach, reach)
     return found[0] if found else line
 
 

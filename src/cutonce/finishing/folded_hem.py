@@ -33,7 +33,7 @@ def folded_back(side: Path, hem: Path, cut: Path, depth: float) -> Joined | None
     if slope < 0.25:
         return None
     up = _first(reversed_path(fold.one), depth / slope * 1.3 + 5)
-    found = crossing(mirrored(up, _first(fold.two, 3 * depth)), cut, 3 * depth)
+    found = crossing(mirrored(up, _first(fold.two, 3 * depth)), cut, 3 * depth, 3 * depth)
     return Joined(fold.one, found[0], found[1]) if found else None
 
 
