@@ -77,13 +77,35 @@ def blended(
 
 
 def faired_length(spans: Sequence[Span], reach: float) -> float:
-    """The length that the run takes by itself when smoothed over `reach` mm, with no bend added."""
-    import numpy as np
-
+    """The length that the run takes by itself when smoothed over `reach` mm (see `faired`)."""
     curves = tuple(s.curve for s in spans)
     psi, step_mm = _smoothed(curves, path.length(curves), reach, (None, None))
-    run = abs(complex(np.exp(1j * psi).sum() * step_mm))
-    return path.length(curves) * abs(curves[-1].end - curves[0].start) / run
+    _, size = _let_run(psi, step_mm, curves[-1].end - curves[0].start)
+    return path.length(curves) * size
+
+
+def faired(
+    spans: Sequence[Span],
+    reach: float,
+    step: str,
+    start: complex | None = None,
+    end: complex | None = None,
+    jog: Span | None = None,
+) -> Blended:
+    """Smooth a run as `blended` does, but let it take its own length: only so much bend is added as the
+    directions at its ends ask for. Raises CannotApply where the run turns back on itself."""
+    curves = tuple(s.curve for s in spans)
+    psi, step_mm = _smoothed(curves, path.length(curves), reach, (start, end))
+    bent, size = _let_run(psi, step_mm, curves[-1].end - curves[0].start)
+    kept = tuple(s for s in spans if s is not jog)
+    first = cmath.phase(start or curves[0].tangent(0))
+    last = cmath.phase(end or curves[-1].tangent(1))
+    smooth = _Smooth(bent, step_mm * size, curves[0].start, curves[-1].end, first, last)
+    new = _fitted(kept, smooth, smooth.length / path.length(s.curve for s in kept), step)
+    if new is None:
+        raise CannotApply("blend", spans[0].label.key, "no smooth edge joins these ends", "move the ends")
+    out = tuple(s.curve for s in new)
+    return Blended(new, path.length(out), _deviation(curves, out), reach)
 
 
 def _try(
@@ -167,6 +189,25 @@ def _smoothed(
         edges = np.linspace(0, total, _SAMPLES + 1)
         integral = np.concatenate([[0.0], np.cumsum(psi * step_mm)])
     return psi, step_mm
+
+
+def _let_run(psi: Array, step_mm: float, target: complex) -> tuple[Array, float]:
+    """The directions with an even shape term that points the run's chord at the target, and the factor by
+    which the run's length then changes."""
+    import numpy as np
+
+    u = (np.arange(len(psi)) + 0.5) / len(psi)
+    even = 16 * (u * (1 - u)) ** 2
+    c = 0.0
+    for _ in range(40):
+        z = np.exp(1j * (psi + c * even)) * step_mm
+        chord = complex(z.sum())
+        off = cmath.phase(target / chord)
+        if abs(off) < 1e-13:
+            break
+        slope = (complex((1j * z * even).sum()) / chord).imag
+        c += off / slope if abs(slope) > 1e-3 else off
+    return psi + c * even, abs(target) / abs(chord)
 
 
 def _brought_home(psi: Array, step_mm: float, target: complex) -> Array | None:

@@ -15,7 +15,7 @@ from cutonce.geometry.curve import Curve
 from cutonce.geometry.meet import meetings, on_line
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.places import Chain, Spot, outward_of
-from cutonce.reshape.seams import divide_edge, gone_with, replaced_piece
+from cutonce.reshape.seams import divide_edge, gone_with, relabelled, replaced_piece
 from cutonce.reshape.tidy import tidied
 
 _EQUAL_MM = 0.01
@@ -81,7 +81,8 @@ def keep_both(
     """
     whole = draft.piece(old)
     taken = {p.key for p in draft.pieces} - {old}
-    sided = [_of_one_side(marked_and_sided(p, whole, new)) for p in parts]
+    first, second = (_of_one_side(marked_and_sided(p, whole, new)) for p in parts)
+    sided = [first, _marked_like(first, second, whole, new)]
     for p in sided:
         if p.key in taken:
             raise CannotApply("piece-name", old, f"there is a piece '{p.key}' already", "choose another name")
@@ -97,6 +98,18 @@ def keep_both(
     for p in sided:
         draft = tidied(draft, p.key)
     return draft, next(s for s in draft.seams if s.name == name)
+
+
+def _marked_like(first: Piece, second: Piece, whole: Piece, new: Label) -> Piece:
+    """The second part with the first one's marks on the new edge, at the places sewn to them."""
+    edges = [Chain(p, tuple(s for e in _labels_of(p, new) for s in p.edge(e))) for p in (first, second)]
+    marks = list(whole.marks)
+    for mark in first.marks[len(whole.marks) :]:
+        arc = edges[0].arc_of(mark.origin, mark.at)
+        if arc is not None:
+            there = edges[1].spot(edges[1].length * (1 - arc / edges[0].length))
+            marks.append(EdgeMark(mark.name, *there.on_cloth, mark.printed))
+    return replace(second, marks=tuple(marks))
 
 
 def _with_wearer(seam: str, side: Side) -> str:
@@ -142,22 +155,31 @@ def marked_and_sided(part: Piece, whole: Piece, new: Label, printed: bool = True
         if line.kind == "landmark":
             marks += [EdgeMark(line.name, s.origin, at, printed) for s, at in _crossings(spans, line.curves)]
     if not any(e.wearer for e in whole.labels):
-        return replace(part, marks=part.marks + tuple(_clear_of_ends(marks, spans)))
-    outline: list[Span] = []
+        return replace(part, marks=part.marks + _clear_of_ends(marks, spans))
+    if whole.wearer is not None:
+        change = {new: replace(new, wearer=whole.wearer)}
+        return replace(
+            relabelled(part, lambda e: change.get(e, e)), marks=part.marks + _clear_of_ends(marks, spans)
+        )
+    part, centre = _named_by_side(part, whole, new)
+    return replace(part, marks=part.marks + _clear_of_ends([*marks, *centre], spans))
+
+
+def _named_by_side(part: Piece, whole: Piece, new: Label) -> tuple[Piece, list[EdgeMark]]:
+    """The new edge of a whole piece in the wearer's left and right, with a mark where it crosses the centre;
+    one that crosses it more than once stays as it is."""
+    outline = tuple(x for s in part.outline for x in (_at_centre(s) if s.label == new else (s,)))
+    part = replace(part, outline=outline)
+    run = part.edge(new)
+    sides = {id(s): _side_of(s, whole) for s in run}
+    changes = [k for k, (a, b) in enumerate(pairwise(run), 1) if sides[id(a)] != sides[id(b)]]
+    if len(changes) > 1:
+        return part, []
+    named = tuple(
+        replace(s, label=replace(new, wearer=sides[id(s)])) if id(s) in sides else s for s in outline
+    )
     centre = "centre front" if whole.face == "front" else "centre back"
-    for span in part.outline:
-        pieces = _at_centre(span) if span.label == new and whole.wearer is None else (span,)
-        outline += pieces
-        if len(pieces) == 2:
-            marks.append(EdgeMark(centre, span.origin, pieces[0].hi))
-    sides = [_side_of(s, whole) for s in outline if s.label == new]
-    turns = sum(a != b for a, b in pairwise(sides))
-    if turns <= 1:
-        outline = [
-            replace(s, label=replace(new, wearer=_side_of(s, whole))) if s.label == new else s
-            for s in outline
-        ]
-    return replace(part, outline=tuple(outline), marks=part.marks + tuple(_clear_of_ends(marks, spans)))
+    return replace(part, outline=named), [EdgeMark(centre, run[k].origin, run[k].lo) for k in changes]
 
 
 def _crossings(spans: Iterable[Span], curves: Iterable[Curve]) -> list[tuple[Span, float]]:
@@ -169,9 +191,10 @@ def _crossings(spans: Iterable[Span], curves: Iterable[Curve]) -> list[tuple[Spa
     ]
 
 
-def _clear_of_ends(marks: Iterable[EdgeMark], spans: Sequence[Span]) -> list[EdgeMark]:
+def _clear_of_ends(marks: Iterable[EdgeMark], spans: Sequence[Span]) -> tuple[EdgeMark, ...]:
     ends = (min(min(s.lo, s.hi) for s in spans), max(max(s.lo, s.hi) for s in spans))
-    return [m for m in dict.fromkeys(marks) if ends[0] + _AT_AN_END_MM < m.at < ends[1] - _AT_AN_END_MM]
+    within = (ends[0] + _AT_AN_END_MM, ends[1] - _AT_AN_END_MM)
+    return tuple(m for m in dict.fromkeys(marks) if within[0] < m.at < within[1])
 
 
 def _at_centre(span: Span) -> tuple[Span, ...]:
@@ -183,8 +206,6 @@ def _at_centre(span: Span) -> tuple[Span, ...]:
 
 
 def _side_of(span: Span, whole: Piece) -> Wearer:
-    if whole.wearer is not None:
-        return whole.wearer
     return "left" if span.curve.at(0.5).real * outward_of(whole, "left") >= 0 else "right"
 
 

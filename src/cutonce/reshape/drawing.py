@@ -5,7 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from cutonce.draft.piece import Piece
@@ -17,6 +17,7 @@ from cutonce.geometry.motion import STILL, Motion, Point
 from cutonce.geometry.path import Path
 from cutonce.geometry.region import inside
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.crossed_darts import crossed_doubles, opened_on
 from cutonce.reshape.divide import Fold, crossed_folds, divide, folds_between, frame_at
 from cutonce.reshape.nodes import node_at, split_outline
 from cutonce.reshape.places import Spot
@@ -62,17 +63,21 @@ class Shape:
 class Drawn:
     """A piece divided along a drawn line: the part left of the way from its start, and the part right of it.
 
-    `line` is the line as drawn with the darts named in `folded` closed.
+    `line` is the line as drawn with the darts named in `folded` closed; `said` what became of darts pointed
+    at both ends that it crosses.
     """
 
     left: Piece
     right: Piece
     line: Path
     folded: tuple[str, ...] = ()
+    said: tuple[str, ...] = ()
 
 
-def draw(piece: Piece, a: Spot, b: Spot, shape: Shape, keep_left: bool, label: Label, step: str) -> Drawn:
-    """Divide a piece along a line from a to b; `keep_left`: the kept part lies left of it.
+def draw(
+    piece: Piece, a: Spot, b: Spot, shape: Shape, keep_left: bool, label: Label, step: str, both: bool = False
+) -> Drawn:
+    """Divide a piece along a line from a to b; `keep_left`: the kept part lies left of it; `both`: both are.
 
     Darts that the line crosses are folded for drawing; they must all open on one side of it. The new edge
     gets `label` in both parts. Raises CannotApply where the line misses, leaves the piece or crosses darts on
@@ -91,8 +96,28 @@ def draw(piece: Piece, a: Spot, b: Spot, shape: Shape, keep_left: bool, label: L
             problems.append(problem)
             continue
         left, right = (done.two, done.one) if turned else (done.one, done.two)
-        return Drawn(left, right, line, tuple(f.dart.name for f in folds))
+        drawn = Drawn(left, right, line, tuple(f.dart.name for f in folds))
+        return _doubles_opened(piece, drawn, (keep_left or both, not keep_left or both), label, step)
     raise problems[0]
+
+
+def follow(piece: Piece, a: Spot, b: Spot, course: Path, label: Label, step: str) -> Drawn:
+    """Divide a piece along a course that is given, flat, from a to b; both parts are kept."""
+    done = divide(piece, a, b, course, label, step)
+    return _doubles_opened(piece, Drawn(done.one, done.two, course), (True, True), label, step)
+
+
+def _doubles_opened(piece: Piece, drawn: Drawn, kept: tuple[bool, bool], label: Label, step: str) -> Drawn:
+    """The parts that are kept with the double darts crossed by the line opening on it."""
+    parts = [drawn.left, drawn.right]
+    said: list[str] = []
+    for dart in crossed_doubles(piece, drawn.line):
+        for k in (0, 1):
+            if kept[k]:
+                done = opened_on(parts[k], dart, label, step, all(kept))
+                parts[k] = done.piece
+                said.append(done.said)
+    return replace(drawn, left=parts[0], right=parts[1], said=tuple(dict.fromkeys(said)))
 
 
 class _Ends:
@@ -167,20 +192,29 @@ class _Ends:
         self, heading: Heading, spot: Spot, frame: Motion, way: complex, at_start: bool
     ) -> complex | None:
         """The unit direction in which the line leaves an end, in the drawing's frame; None: any."""
-        if heading.kind == "free":
+        flat = frame.inverse().of_vector(way)
+        found = leaving(self.piece, spot, heading, flat, self.keep_one != at_start)
+        return None if found is None else frame.of_vector(found)
+
+
+def leaving(piece: Piece, spot: Spot, heading: Heading, way: complex, kept_right: bool) -> complex | None:
+    """The unit direction in which a line leaves the outline at a spot; None where any will do.
+
+    `way` is roughly where it goes; `kept_right`: the part whose corner is meant lies right of it.
+    """
+    match heading.kind:
+        case "free":
             return None
-        if heading.kind == "given":
-            return frame.of_vector(heading.given)
-        along = frame.of_vector(edge_direction(self.piece, spot))
-        match heading.kind:
-            case "square":
-                return 1j * along
-            case "along":
-                return along if (along.conjugate() * way).real >= 0 else -along
-            case _:
-                kept_right = self.keep_one != at_start
-                turn = heading.corner if kept_right else math.pi - heading.corner
-                return along * cmath.exp(1j * turn)
+        case "given":
+            return heading.given
+        case "square":
+            return 1j * edge_direction(piece, spot)
+        case "along":
+            along = edge_direction(piece, spot)
+            return along if (along.conjugate() * way).real >= 0 else -along
+        case "corner":
+            turn = heading.corner if kept_right else math.pi - heading.corner
+            return edge_direction(piece, spot) * cmath.exp(1j * turn)
 
 
 def edge_direction(piece: Piece, spot: Spot) -> complex:

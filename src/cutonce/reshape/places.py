@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
@@ -276,6 +277,9 @@ def named_arc(draft: Draft, run: Chain, name: str, wearer: Wearer | None = None)
         if max(arcs) - min(arcs) > 1e-3:
             raise _ambiguous(name, [f"{arc:.1f} mm along {run.name}" for arc in arcs])
         return arcs[0]
+    mouths = [arc for label, arc in dart_mouths(run) if name in (label.name, label.key)]
+    if len(mouths) == 1:
+        return mouths[0]
     ends = _ends_beside(run, lambda label: _named(label, name) and _on_side(run.piece, label, wearer))
     if len(ends) == 2:
         raise _ambiguous(name, [f"both ends of {run.name}"])
@@ -291,6 +295,19 @@ def named_arc(draft: Draft, run: Chain, name: str, wearer: Wearer | None = None)
             )
     have = ", ".join(landmark_names(run)) or "nothing"
     raise CannotApply("no-landmark", run.name, f"no '{name}' on this edge; it has: {have}")
+
+
+def dart_mouths(run: Chain) -> list[tuple[Label, float]]:
+    """Darts that open within a chain, each with the arc length at which its mouth lies."""
+    out: list[tuple[Label, float]] = []
+    outline = run.piece.outline
+    arc = 0.0
+    for span, nxt in pairwise(run.spans):
+        arc += span.length
+        after = outline[(outline.index(span) + 1) % len(outline)]
+        if after is not nxt and after.label.role == "dart leg":
+            out.append((after.label, arc))
+    return out
 
 
 def _named(label: Label, name: str) -> bool:
@@ -313,4 +330,5 @@ def landmark_names(run: Chain) -> tuple[str, ...]:
     """Every name by which a place on this chain can be given."""
     before, after = neighbours(run)
     marks = [m.name for m in run.piece.marks if run.arc_of(m.origin, m.at) is not None]
-    return tuple(dict.fromkeys([before.key, *marks, after.key]))
+    mouths = [label.key for label, _ in dart_mouths(run)]
+    return tuple(dict.fromkeys([before.key, *marks, *mouths, after.key]))

@@ -14,9 +14,9 @@ from cutonce.draft.span import Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.reshape.corners import corner_words
 from cutonce.reshape.cutting import free_label, keep_both, keep_part, with_ends_divided
-from cutonce.reshape.drawing import draw, keeps_left, keeps_left_of_place
+from cutonce.reshape.drawing import Drawn, draw, keeps_left, keeps_left_of_place
 from cutonce.reshape.places import Spot, resolve
-from cutonce.steps.line_parameters import EdgeRole, LineParams, PartNames, course_words, ends_of, shape_of
+from cutonce.steps.line_parameters import EdgeRole, LineParams, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
@@ -46,21 +46,21 @@ class DrawLine(LineParams):
 
 
 def apply(draft: Draft, params: DrawLine, step: str) -> Result:
-    piece, a, b = ends_of(draft, params)
+    piece, a, b = ends_of(draft, params.start, params.end)
     shape = shape_of(draft, params, piece, a, b)
     left = _keeps_left(draft, params, piece, a, b)
     draft = with_ends_divided(draft, (a, b))
     piece = draft.piece(piece.key)
     label = free_label(piece, Label(params.name or params.role, params.role))
-    drawn = draw(piece, a, b, shape, left, label, step)
+    drawn = draw(piece, a, b, shape, left, label, step, both=params.parts is not None)
     one, two = (drawn.left, drawn.right) if left else (drawn.right, drawn.left)
     if params.parts is not None:
         named = tuple(replace(p, name=n) for p, n in zip((one, two), params.parts.names, strict=True))
         new, seam = keep_both(draft, piece.key, (named[0], named[1]), label, label.name, step)
-        return Result(new, (_said(new, seam.a, drawn.folded, step),))
+        return Result(new, (_said(new, seam.a, drawn, step),))
     why = f"drew the {label.name} and cut away what lay beyond it"
     cut = keep_part(draft, piece.key, one, two, label, step, why)
-    return Result(cut.draft, (_said(cut.draft, Side(piece.key, cut.edge), drawn.folded, step), *cut.findings))
+    return Result(cut.draft, (_said(cut.draft, Side(piece.key, cut.edge), drawn, step), *cut.findings))
 
 
 def _keeps_left(draft: Draft, params: DrawLine, piece: Piece, a: Spot, b: Spot) -> bool:
@@ -76,13 +76,13 @@ def _keeps_left(draft: Draft, params: DrawLine, piece: Piece, a: Spot, b: Spot) 
     return keeps_left(piece, a, b, params.keep)
 
 
-def _said(draft: Draft, edge: Side, folded: tuple[str, ...], step: str) -> Finding:
+def _said(draft: Draft, edge: Side, drawn: Drawn, step: str) -> Finding:
     piece = draft.piece(edge.piece)
     corners = corner_words(piece, edge.labels)
     text = f"the {edge.labels[0].name} is {draft.side_length(edge):.1f} mm long, {corners}"
-    if folded:
-        text += f"; drawn with the {' and the '.join(folded)} folded"
-    return Finding("note", "line-drawn", piece.key, text, step)
+    if drawn.folded:
+        text += f"; drawn with the {' and the '.join(drawn.folded)} folded"
+    return Finding("note", "line-drawn", piece.key, "; ".join((text, *drawn.said)), step)
 
 
 def sentence(params: DrawLine) -> str:
@@ -94,7 +94,7 @@ def sentence(params: DrawLine) -> str:
     else:
         what = f"what lies {params.keep}" if params.keep in ("above", "below") else f"the {params.keep} part"
         kept = f" and keep {what}"
-    return f"Draw the {name} {course_words(params)}{kept}."
+    return f"Draw the {name} {line_words(params.start, params.end, params)}{kept}."
 
 
 STEP = Step(

@@ -68,11 +68,9 @@ LineHeading = Annotated[
 ]
 
 
-class LineParams(Params):
-    """A line between two places: straight, through points, bent by a depth, or led by its headings."""
+class CourseParams(Params):
+    """How a line runs: straight, through points, bent by a depth, or led by its headings."""
 
-    start: PlaceParams = Field(description="where the line starts, on an edge")
-    end: PlaceParams = Field(description="where it ends, on an edge of the same piece")
     through: tuple[PlaceParams, ...] = Field((), description="points that it goes through, in order")
     leave: LineHeading = Field("free", description="how it leaves its start")
     arrive: LineHeading = Field("free", description="how it arrives at its end")
@@ -98,6 +96,13 @@ class LineParams(Params):
             if isinstance(value, float) and not 0.05 < value < math.pi - 0.05:
                 raise BadInput("out-of-range", name, "the corner must lie between 3 and 177 degrees")
         return self
+
+
+class LineParams(CourseParams):
+    """A line between two places on the edges of a piece."""
+
+    start: PlaceParams = Field(description="where the line starts, on an edge")
+    end: PlaceParams = Field(description="where it ends, on an edge of the same piece")
 
 
 class PartNames(Params):
@@ -128,9 +133,9 @@ class PartNames(Params):
         return (self.above, self.below) if self.above else (self.centre, self.side)
 
 
-def ends_of(draft: Draft, params: LineParams) -> tuple[Piece, Spot, Spot]:
+def ends_of(draft: Draft, start: PlaceParams, end: PlaceParams) -> tuple[Piece, Spot, Spot]:
     """The piece and the two places; raises CannotApply where they are not on edges of one piece."""
-    a, b = resolve(draft, params.start.place()), resolve(draft, params.end.place())
+    a, b = resolve(draft, start.place()), resolve(draft, end.place())
     if a.piece != b.piece:
         raise CannotApply(
             "other-piece",
@@ -138,13 +143,13 @@ def ends_of(draft: Draft, params: LineParams) -> tuple[Piece, Spot, Spot]:
             f"the line starts on the {a.piece} and ends on the {b.piece}",
             "keep to one piece",
         )
-    for spot, place in ((a, params.start), (b, params.end)):
+    for spot, place in ((a, start), (b, end)):
         if spot.label is None:
             raise CannotApply("not-on-edge", a.piece, f"{place.words()} lies inside", "a line ends on edges")
     return draft.piece(a.piece), a, b
 
 
-def shape_of(draft: Draft, params: LineParams, piece: Piece, a: Spot, b: Spot) -> Shape:
+def shape_of(draft: Draft, params: CourseParams, piece: Piece, a: Spot, b: Spot) -> Shape:
     """How the line runs, with places found and directions worked out."""
     points = [resolve(draft, p.place()) for p in params.through]
     for spot, place in zip(points, params.through, strict=True):
@@ -152,18 +157,16 @@ def shape_of(draft: Draft, params: LineParams, piece: Piece, a: Spot, b: Spot) -
             raise CannotApply("other-piece", piece.key, f"the line cannot go through {place.words()}")
     bend = Bend(params.depth, _toward(params, piece, a), params.deepest) if params.depth else None
     return Shape(
-        _heading(draft, params.leave, a),
-        _heading(draft, params.arrive, b),
+        heading_of(draft, params.leave, a),
+        heading_of(draft, params.arrive, b),
         tuple(s.point for s in points),
         bend,
         params.fullness,
     )
 
 
-def _toward(params: LineParams, piece: Piece, a: Spot) -> complex | None:
-    outward = outward_of(piece, params.start.wearer or params.end.wearer or piece.wearer)
-    if piece.wearer is None and a.label is not None and a.label.wearer is not None:
-        outward = outward_of(piece, a.label.wearer)
+def _toward(params: CourseParams, piece: Piece, a: Spot) -> complex | None:
+    outward = outward_of(piece, a.label.wearer if a.label is not None else piece.wearer)
     match params.toward:
         case "":
             return None
@@ -177,7 +180,7 @@ def _toward(params: LineParams, piece: Piece, a: Spot) -> complex | None:
             return complex(-outward)
 
 
-def _heading(draft: Draft, said: str | float, spot: Spot) -> Heading:
+def heading_of(draft: Draft, said: str | float, spot: Spot) -> Heading:
     if isinstance(said, float):
         return Heading("corner", said)
     match said:
@@ -191,9 +194,9 @@ def _heading(draft: Draft, said: str | float, spot: Spot) -> Heading:
             return Heading()
 
 
-def course_words(params: LineParams) -> str:
+def line_words(start: PlaceParams, end: PlaceParams, params: CourseParams) -> str:
     """The line's run in plain words: "from ... to ..., through ..."."""
-    text = f"from {params.start.words()} to {params.end.words()}"
+    text = f"from {start.words()} to {end.words()}"
     if params.through:
         text += f", through {' and '.join(p.words() for p in params.through)}"
     if params.depth:
