@@ -1,7 +1,7 @@
 """The two curves a pattern is made of: straight lines and cubic Bezier curves.
 
-Both answer the same questions, in mm, with a parameter t from 0 to 1. Arc lengths are exact for lines and by
-adaptive Gauss-Legendre quadrature for cubics (see `tolerance.ARC_LENGTH_MM`).
+Both answer the same questions, in mm, with a parameter t from 0 to 1. Arc lengths are exact for lines and to
+1e-11 mm for cubics (see `arc`).
 """
 
 from __future__ import annotations
@@ -13,49 +13,28 @@ from functools import lru_cache
 
 from fontTools.misc.bezierTools import calcCubicBounds
 
+from cutonce.geometry.arc import arc_length
 from cutonce.geometry.motion import Motion, Point
-from cutonce.geometry.tolerance import ARC_LENGTH_MM, STRAIGHT_MM
+from cutonce.geometry.tolerance import STANDSTILL_MM
 
 Bounds = tuple[float, float, float, float]
 """Least x, least y, greatest x, greatest y."""
 
-# Ten-point Gauss-Legendre nodes and weights on [0, 1] (Abramowitz & Stegun, table 25.4, halved and shifted).
-_NODES = (
-    (0.1488743389816312, 0.2955242247147529),
-    (0.4333953941292472, 0.2692667193099963),
-    (0.6794095682990244, 0.2190863625159820),
-    (0.8650633666889845, 0.1494513491505806),
-    (0.9739065285171717, 0.0666713443086881),
-)
-_GAUSS = tuple((0.5 + s * x / 2, w / 2) for x, w in _NODES for s in (-1, 1))
-
-
-def _speed_sum(p: complex, q: complex, r: complex, t0: float, t1: float) -> float:
-    h = t1 - t0
-    total = 0.0
-    for x, w in _GAUSS:  # the innermost loop of everything: a plain loop takes half the time of a sum
-        t = t0 + h * x
-        total += w * abs((p * t + q) * t + r)
-    return h * total
-
-
-def _arc(p: complex, q: complex, r: complex, t0: float, t1: float, depth: int = 0) -> float:
-    """Length from t0 to t1 of a curve with derivative p t^2 + q t + r."""
-    mid = (t0 + t1) / 2
-    whole = _speed_sum(p, q, r, t0, t1)
-    halves = _speed_sum(p, q, r, t0, mid) + _speed_sum(p, q, r, mid, t1)
-    if abs(whole - halves) < ARC_LENGTH_MM or depth == 14:
-        return halves
-    return _arc(p, q, r, t0, mid, depth + 1) + _arc(p, q, r, mid, t1, depth + 1)
-
 
 @lru_cache(maxsize=1 << 16)
 def _cubic_length(a: complex, b: complex, c: complex, d: complex) -> float:
-    return _arc(*_derivative(a, b, c, d), 0.0, 1.0)
+    return arc_length(*_derivative(a, b, c, d), 0.0, 1.0)
 
 
 def _derivative(a: complex, b: complex, c: complex, d: complex) -> tuple[complex, complex, complex]:
     return 3 * (d - 3 * c + 3 * b - a), 6 * (c - 2 * b + a), 3 * (b - a)
+
+
+def _unit(v: complex) -> complex:
+    size = abs(v)
+    if size == 0:
+        raise ValueError("a curve of no length has no direction")
+    return v / size
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +73,8 @@ class Line:
         return self.d - self.a
 
     def tangent(self, t: float) -> complex:
-        """Unit vector along the curve."""
-        return (self.d - self.a) / abs(self.d - self.a)
+        """Unit vector along the curve. Raises ValueError where the ends fall together."""
+        return _unit(self.d - self.a)
 
     def curvature(self, t: float) -> float:
         return 0.0
@@ -176,22 +155,29 @@ class Cubic:
         return (p * t + q) * t + r
 
     def tangent(self, t: float) -> complex:
-        """Unit vector along the curve; where a control point falls on its end, the limit from inside."""
-        v = self.derivative(t)
-        if abs(v) < STRAIGHT_MM:
-            inner = self.derivative(t + 1e-6 if t < 0.5 else t - 1e-6)
-            v = inner if abs(inner) > 0 else self.d - self.a
-        return v / abs(v)
+        """Unit vector along the curve.
+
+        Where the curve stands still (a control point on its end, a cusp) it is the exact limit: from inside
+        at the ends; leaving a cusp in the first half, reaching one in the second. Raises ValueError where
+        all four points fall together.
+        """
+        p, q, r = _derivative(self.a, self.b, self.c, self.d)
+        v = (p * t + q) * t + r
+        if abs(v) < STANDSTILL_MM:  # the first term of the Taylor series that does not vanish
+            bend = 2 * p * t + q
+            v = p if abs(bend) < STANDSTILL_MM else bend if t < 0.5 else -bend
+        return _unit(v)
 
     def curvature(self, t: float) -> float:
-        """Signed, per mm; positive where it turns to the left."""
+        """Signed, per mm; positive where it turns to the left; 0 where the curve stands still, as there it
+        may have no bound."""
         p, q, r = _derivative(self.a, self.b, self.c, self.d)
         v = (p * t + q) * t + r
         speed = abs(v)
-        return (v.conjugate() * (2 * p * t + q)).imag / speed**3 if speed > STRAIGHT_MM else 0.0
+        return (v.conjugate() * (2 * p * t + q)).imag / speed**3 if speed > STANDSTILL_MM else 0.0
 
     def length_to(self, t: float) -> float:
-        return _arc(*_derivative(self.a, self.b, self.c, self.d), 0.0, t)
+        return arc_length(*_derivative(self.a, self.b, self.c, self.d), 0.0, t)
 
     def at_length(self, s: float) -> float:
         """The parameter at arc length `s` from the start, held within the curve (Newton, to 1e-10 mm)."""
@@ -200,15 +186,20 @@ class Cubic:
             return 0.0 if s <= 0 else 1.0
         p, q, r = _derivative(self.a, self.b, self.c, self.d)
         low, high, t = 0.0, 1.0, s / total
+        miss = arc_length(p, q, r, 0.0, t) - s
         for _ in range(60):
-            miss = _arc(p, q, r, 0.0, t) - s
             if abs(miss) < 1e-10:
                 break
             low, high = (low, t) if miss > 0 else (t, high)
             speed = abs((p * t + q) * t + r)
-            t = t - miss / speed if speed > STRAIGHT_MM else (low + high) / 2
-            if not low < t < high:
-                t = (low + high) / 2
+            better = t - miss / speed if speed > STANDSTILL_MM else low
+            if not low < better < high:
+                better = (low + high) / 2
+            if better > t:
+                miss += arc_length(p, q, r, t, better)
+            else:
+                miss -= arc_length(p, q, r, better, t)
+            t = better
         return t
 
     def part(self, t0: float, t1: float) -> Cubic:

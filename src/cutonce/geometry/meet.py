@@ -2,61 +2,42 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from fontTools.misc.bezierTools import solveCubic
-
-from cutonce.geometry.curve import Bounds, Cubic, Curve, Line
+from cutonce.geometry.cubics import cubic_meetings
+from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.foot import foot
 from cutonce.geometry.motion import Point
+from cutonce.geometry.roots import zeros
 from cutonce.geometry.tolerance import SAME_POINT_MM
-
-_EDGE = 1e-9
 
 
 def meetings(one: Curve, two: Curve) -> tuple[tuple[float, float], ...]:
-    """Parameter pairs (t on one, u on two) where they meet, in order of t; overlapping lines give none."""
+    """Parameter pairs (t on one, u on two) where they meet, in order of t.
+
+    A place where they touch comes once; along a stretch where they run together there are none.
+    """
     if isinstance(one, Line):
         return tuple(sorted((u, t) for t, u in _with_line(two, one)))
     if isinstance(two, Line):
         return tuple(sorted(_with_line(one, two)))
-    return _cubic_cubic(one, two)
+    return cubic_meetings(one, two)
 
 
 def on_line(curve: Curve, p: Point, direction: complex) -> tuple[float, ...]:
-    """Parameters where a curve meets the endless line through `p`."""
-    turned = direction.conjugate()
+    """Parameters where a curve meets the endless line through `p`, in order.
 
-    def height(z: Point) -> float:
-        return ((z - p) * turned).imag
-
+    Every crossing is found, to rounding error. A place where the curve touches the line, or ends on it,
+    within SAME_POINT_MM, comes once; a curve that lies along the line meets it nowhere.
+    """
+    turned = direction.conjugate() / abs(direction)
     if isinstance(curve, Line):
-        ha, hd = height(curve.a), height(curve.d)
-        roots = [ha / (ha - hd)] if ha != hd else []
-    else:
-        a, b, c, d = (height(z) for z in (curve.a, curve.b, curve.c, curve.d))
-        terms = (d - 3 * c + 3 * b - a, 3 * (c - 2 * b + a), 3 * (b - a), a)
-        roots = [_sharper(terms, t) for t in solveCubic(*terms)]
-    kept: list[float] = []
-    for t in sorted(min(1.0, max(0.0, t)) for t in roots if -_EDGE <= t <= 1 + _EDGE):
-        if not kept or t - kept[-1] > _EDGE:
-            kept.append(t)
-    return tuple(kept)
-
-
-def _sharper(terms: tuple[float, float, float, float], t: float) -> float:
-    """A root by Newton steps; `solveCubic` rounds to six digits, 0.2 micrometres in 400 mm."""
-    a, b, c, d = terms
-    miss = ((a * t + b) * t + c) * t + d
-    for _ in range(8):
-        slope = (3 * a * t + 2 * b) * t + c
-        if slope == 0:
-            break
-        better = t - miss / slope
-        left = ((a * better + b) * better + c) * better + d
-        if abs(left) >= abs(miss):
-            break
-        t, miss = better, left
-    return t
+        ha, hd = (((z - p) * turned).imag for z in (curve.a, curve.d))
+        third = (hd - ha) / 3
+        return zeros(ha, ha + third, hd - third, hd, SAME_POINT_MM)
+    a, b, c, d = (((z - p) * turned).imag for z in (curve.a, curve.b, curve.c, curve.d))
+    return zeros(a, b, c, d, SAME_POINT_MM)
 
 
 def _with_line(curve: Curve, line: Line) -> list[tuple[float, float]]:
@@ -72,78 +53,24 @@ def _with_line(curve: Curve, line: Line) -> list[tuple[float, float]]:
     return found
 
 
-def _apart(p: Bounds, q: Bounds) -> bool:
-    return p[2] < q[0] or q[2] < p[0] or p[3] < q[1] or q[3] < p[1]
-
-
-def _cubic_cubic(one: Cubic, two: Cubic) -> tuple[tuple[float, float], ...]:
-    """Halve both while their boxes overlap, then polish by Newton; equal places are merged."""
-    found: list[tuple[float, float]] = []
-    stack = [(one, 0.0, 1.0, two, 0.0, 1.0)]
-    while stack:
-        f, t0, t1, g, u0, u1 = stack.pop()
-        if _apart(_hull(f), _hull(g)):
-            continue
-        if t1 - t0 < 1 / 64 and u1 - u0 < 1 / 64:
-            hit = _polish(one, two, (t0 + t1) / 2, (u0 + u1) / 2)
-            if hit and not any(abs(one.at(hit[0]) - one.at(t)) < 10 * SAME_POINT_MM for t, _ in found):
-                found.append(hit)
-            continue
-        tm, um = (t0 + t1) / 2, (u0 + u1) / 2
-        halves = [(f.part(0, 0.5), t0, tm), (f.part(0.5, 1), tm, t1)]
-        others = [(g.part(0, 0.5), u0, um), (g.part(0.5, 1), um, u1)]
-        stack.extend((*h, *o) for h in halves for o in others)
-    return tuple(sorted(found))
-
-
-def _hull(c: Cubic) -> Bounds:
-    xs, ys = [p.real for p in (c.a, c.b, c.c, c.d)], [p.imag for p in (c.a, c.b, c.c, c.d)]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _polish(one: Cubic, two: Cubic, t: float, u: float) -> tuple[float, float] | None:
-    for _ in range(30):
-        gap = one.at(t) - two.at(u)
-        v, w = one.derivative(t), two.derivative(u)
-        det = (v.conjugate() * w).imag
-        if abs(gap) < SAME_POINT_MM / 100 or abs(det) < 1e-12:
-            break
-        t -= (gap.conjugate() * w).imag / det
-        u -= (gap.conjugate() * v).imag / det
-        if not (-0.5 < t < 1.5 and -0.5 < u < 1.5):
-            return None
-    t, u = min(1.0, max(0.0, t)), min(1.0, max(0.0, u))
-    return (t, u) if abs(one.at(t) - two.at(u)) < SAME_POINT_MM else None
-
-
 def nearest(path: Sequence[Curve], p: Point) -> tuple[float, float]:
-    """Arc length along the path of its place nearest to `p`, and the distance in mm."""
-    best_s, best = 0.0, float("inf")
+    """Arc length along the path of its place nearest to `p`, and the distance in mm; the first of equals."""
+    best_s, best = 0.0, math.inf
     before = 0.0
     for curve in path:
-        t = _nearest_on(curve, p)
-        gap = abs(curve.at(t) - p)
-        if gap < best:
-            best_s, best = before + curve.length_to(t), gap
+        if _box_gap(curve, p) < best:
+            t = foot(curve, p)
+            gap = abs(curve.at(t) - p)
+            if gap < best:
+                best_s, best = before + curve.length_to(t), gap
         before += curve.length
     return best_s, best
 
 
-def _nearest_on(curve: Curve, p: Point) -> float:
-    if isinstance(curve, Line):
-        along = curve.d - curve.a
-        return (
-            min(1.0, max(0.0, ((p - curve.a) * along.conjugate()).real / abs(along) ** 2)) if along else 0.0
-        )
-    steps = 24
-    k = min(range(steps + 1), key=lambda i: abs(curve.at(i / steps) - p))
-    low, high = max(0.0, (k - 1) / steps), min(1.0, (k + 1) / steps)
-    for _ in range(100):  # golden section; the samples bracket one minimum
-        if high - low < 1e-13:
-            break
-        m = 0.3819660112501051 * (high - low)
-        if abs(curve.at(low + m) - p) < abs(curve.at(high - m) - p):
-            high -= m
-        else:
-            low += m
-    return (low + high) / 2
+def _box_gap(curve: Curve, p: Point) -> float:
+    """No less than this is the distance from `p` to the curve: that to the box of its control points."""
+    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
+    xs, ys = [z.real for z in points], [z.imag for z in points]
+    return abs(
+        complex(max(min(xs) - p.real, p.real - max(xs), 0.0), max(min(ys) - p.imag, p.imag - max(ys), 0.0))
+    )
