@@ -9,7 +9,7 @@ from typing import Literal
 from cutonce.blocks.skirt_darts import WIDEST_DART_MM, fitted_darts
 from cutonce.blocks.skirt_systems import Measured, Quarter, construct, eases, skirt_system
 from cutonce.blocks.skirt_truing import TruedDart, TruedQuarter, straight_side, true_together
-from cutonce.body import Body
+from cutonce.body import SIDES, Body
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Grain, InnerLine, Piece
 from cutonce.draft.seam import Seam, Side
@@ -43,24 +43,28 @@ USES = ("waist_girth", "hip_girth", "waist_to_hip")
 def skirt_block(
     system: str, body: Body, ease: Mapping[str, float], length: float
 ) -> tuple[Draft, tuple[Finding, ...]]:
-    """The skirt of one body: the left half, with the right half as its twin where the hip depths differ.
+    """The skirt of one body: the left half, with the right half as its twin where `waist_to_hip` differs.
 
+    The hip line is level, at the mean of both sides; the waist rises or drops at each side by the rest.
     As `draft_skirt` otherwise; raises CannotApply (missing-measure) where the body lacks a measure.
     """
     if "waist_to_hip" not in body.uneven:
         return draft_skirt(system, body.mm, ease, length)
-    left, said = draft_skirt(system, body.one_side("left").mm, ease, length)
-    right, also = draft_skirt(system, body.one_side("right").mm, ease, length)
-    return replace(left, twin=right), tuple(dict.fromkeys((*said, *also)))
+    mean = body.mm("waist_to_hip")
+    left, right = (body.mm("waist_to_hip", side) - mean for side in SIDES)
+    half, said = draft_skirt(system, body.mm, ease, length, left)
+    twin, also = draft_skirt(system, body.mm, ease, length, right)
+    return replace(half, twin=twin), tuple(dict.fromkeys((*said, *also)))
 
 
 def draft_skirt(
-    system: str, mm: Measured, ease: Mapping[str, float], length: float
+    system: str, mm: Measured, ease: Mapping[str, float], length: float, side_more: float = 0.0
 ) -> tuple[Draft, tuple[Finding, ...]]:
     """Half a skirt block: `skirt front` on the fold at the centre front, `skirt back` cut as a pair.
 
     `mm` gives a measure in mm by its name (see `construct`); `ease` in mm on the whole girth at "waist" and
-    "hip", the system's own where left out; `length` from the waist at the centre to the hem.
+    "hip", the system's own where left out; `length` from the waist at the centre to the hem. The waist rises
+    at the side by `side_more` more than the system states.
     Raises BadInput (unknown-system, unknown-ease) and CannotApply (too-short, skirt-does-not-close).
     """
     chosen = skirt_system(system)
@@ -72,7 +76,7 @@ def draft_skirt(
             f"a skirt {length / 10:.1f} cm long ends less than 3 cm below the hip, {depth / 10:.1f} cm down",
             f"give a length of at least {(depth + LEAST_BELOW_HIP_MM) / 10:.1f} cm and shorten it by a step",
         )
-    published = construct(chosen, mm, ease, length)
+    published = construct(replace(chosen, side_rise=chosen.side_rise + side_more), mm, ease, length)
     fitted = fitted_darts(published[0]), fitted_darts(published[1])
     front, back = true_together(*fitted)
     draft = Draft(
