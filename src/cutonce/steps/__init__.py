@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from cutonce.steps import (
+    add_guide,
+    blend_edge,
     draw_line,
     move_dart,
     relate_seam,
@@ -10,18 +12,23 @@ from cutonce.steps import (
     set_grain,
     set_opening,
     shorten_dart,
+    split_piece,
     unfold,
 )
 from cutonce.steps.step import Example, Result, Step
 
 STEPS: tuple[Step, ...] = (
     move_dart.STEP,
+    take_out_dart.STEP,
     shorten_dart.STEP,
     unfold.STEP,
     draw_line.STEP,
+    split_piece.STEP,
+    blend_edge.STEP,
     relate_seam.STEP,
     set_finish.STEP,
     set_opening.STEP,
+    add_guide.STEP,
     set_grain.STEP,
 )
 
