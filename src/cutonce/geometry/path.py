@@ -67,7 +67,7 @@ def part(path: Sequence[Curve], s0: float, s1: float) -> Path:
         if high - low > SAME_POINT_MM:
             t0 = 0.0 if low <= SAME_POINT_MM else curve.at_length(low)
             t1 = 1.0 if high >= size - SAME_POINT_MM else curve.at_length(high)
-            out.append(curve.part(t0, t1))
+            out.append(curve if t0 == 0.0 and t1 == 1.0 else curve.part(t0, t1))
         before += size
     return tuple(out)
 

@@ -13,6 +13,7 @@ from cutonce.steps import (
     set_opening,
     shorten_dart,
     split_piece,
+    take_out_dart,
     unfold,
 )
 from cutonce.steps.step import Example, Result, Step
