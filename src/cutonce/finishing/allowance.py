@@ -164,6 +164,8 @@ def runs(
         if span.label.role == "dart leg":
             out[-1].dart = darts.get(span.label)
             continue
+        if span.length < SAME_POINT_MM:
+            continue
         arc = reached.get(span.label, 0.0)
         cuts = [s for s in openings if s.label == span.label]
         for curve, allowance in _cut(span.curve, arc, found[span.label].allowance, cuts, defaults):
