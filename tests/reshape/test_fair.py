@@ -8,14 +8,14 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from steps.garments import skirt, strip
+from steps.garments import dress, skirt, strip
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
 from cutonce.reshape.blend import corners
-from cutonce.reshape.fair import edge_bend, faired_lengths, mended
+from cutonce.reshape.fair import edge_bend, edge_group, mended, natural_length
 from cutonce.reshape.places import chain
 from cutonce.reshape.soundness import gap
 from cutonce.reshape.spread import Slash, Spread, spread
@@ -81,16 +81,15 @@ def test_the_opened_edge_has_no_corner_and_says_its_length() -> None:
     hem = next(t for t in told if t.edge == "hem")
     assert not hem.kept
     assert corners([s.curve for s in new.edge(HEM)]) < 1e-6
-    assert new.edge_length(HEM) == pytest.approx(
-        faired_lengths(done.piece, done.breaks, "step", None, ["hem"])["hem"], abs=0.01
-    )
+    natural = natural_length(done.piece, done.breaks, "step", None, (HEM,))
+    assert new.edge_length(HEM) == pytest.approx(natural, abs=0.01)
     assert hem.length_mm <= new.edge_length(HEM) + 1e-6
     assert 500 - 3 < new.edge_length(HEM) < 500 + 1e-9  # 300 of cloth and five chords of 40, corners cut
 
 
 def test_a_target_is_met_by_the_opened_edge() -> None:
     done = fan(strip(), 5, 40)
-    new, _ = mended(done.piece, done.breaks, "step", lengths={"hem": 499.0})
+    new, _ = mended(done.piece, done.breaks, "step", lengths=[((HEM,), 499.0)])
     assert new.edge_length(HEM) == pytest.approx(499.0, abs=0.01)
     assert new.edge_length(WAIST) == pytest.approx(300.0, abs=0.01)
 
@@ -134,4 +133,11 @@ def test_what_cannot_be_smooth_is_refused_with_what_to_do() -> None:
     with pytest.raises(
         CannotApply, match=r"hem: to be smooth and 900\.0 mm long .* swing \d+ degrees beyond"
     ):
-        mended(done.piece, done.breaks, "step", lengths={"hem": 900.0})
+        mended(done.piece, done.breaks, "step", lengths=[((HEM,), 900.0)])
+
+
+def test_left_and_right_halves_that_run_on_are_one_edge() -> None:
+    front = dress().piece("front")
+    keys = [label.key for label in edge_group(front, Label("hem", "hem", "left"))]
+    assert sorted(keys) == ["left hem", "right hem"]
+    assert edge_group(front, Label("side", "side", "left")) == (Label("side", "side", "left"),)

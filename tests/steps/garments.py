@@ -226,7 +226,8 @@ def skirt() -> Draft:
         front = out > 0
         hip, foot, waist, top = out * 250 - 200j, out * 250 - 600j, out * 225 + 10j, 0j
         centre: Role = "centre front" if front else "centre back"
-        one, two, low = 100 + 2j, 125 + 3j, 112 - 110j
+        one, two = 100 + 2j, 125 + 3j
+        low = (one + two) / 2 - 112j * (two - one) / abs(two - one)  # legs alike
         if front:
             edges: list[tuple[str, Role, list[Curve]]] = [
                 ("hem", "hem", [Line(-600j, foot)]),

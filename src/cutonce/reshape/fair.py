@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -21,9 +21,11 @@ from cutonce.reshape.nodes import Material
 
 _LEAST_REACH_MM = 40.0
 _MOST_REACH_MM = 240.0
-_REACH_PER_GAP = 1.5
-"""A window of one and a half times the distance between breaks runs their corners into one even bend."""
+_REACH_PER_GAP = 1.0
+"""Two averages over the distance between breaks spread equal corners into one even bend, no wider."""
 
+_SMOOTH_RAD = 1e-4
+"""A turn smaller than this (a hundredth of a millimetre in 100) is no break."""
 _MOST_SWING = math.radians(20)
 """Beyond this the edge that has just the length asked would be a wave, not a smoothed edge."""
 
@@ -54,36 +56,59 @@ def mended(
     breaks: Sequence[Material],
     step: str,
     reach: float | None = None,
-    lengths: Mapping[str, float] | None = None,
+    lengths: Sequence[tuple[tuple[Label, ...], float]] = (),
 ) -> tuple[Piece, tuple[Mended, ...]]:
     """Smooth every edge in which a break or an opening of this step lies.
 
-    `lengths` gives edges (by name) a length wanted in all, left and right halves that run on together; the
-    opened stretches take up the difference. Raises CannotApply where no smooth edge can be had.
+    `lengths` gives edges (see `edge_group`) the length wanted in all; their opened stretches take up the
+    difference. Raises CannotApply where no smooth edge can be had.
     """
+    more = {label: by for labels, by in _differences(piece, breaks, step, reach, lengths) for label in labels}
     told: list[Mended] = []
     for run in _runs(piece):
         stretches = _stretches(run, frozenset(breaks), step, reach)
-        wanted = (lengths or {}).get(run[0].label.name)
-        new = _reshaped(run, stretches, step, wanted, told)
+        new = _reshaped(run, stretches, step, more.get(run[0].label, 0.0), told)
         piece = _with_run(piece, run, new)
     return piece, tuple(told)
 
 
-def faired_lengths(
-    piece: Piece, breaks: Sequence[Material], step: str, reach: float | None, names: Sequence[str]
-) -> dict[str, float]:
-    """The length that each of these edges takes by itself when mended."""
-    out = dict.fromkeys(names, 0.0)
-    for run in _runs(piece):
-        name = run[0].label.name
-        if name in out:
-            out[name] += sum(s.length for s in run)
-            for stretch in _stretches(run, frozenset(breaks), step, reach):
-                if stretch.opened:
-                    part = _parted(run, stretch)[1]
-                    out[name] += faired_length(part, stretch.reach) - sum(s.length for s in part)
+def _differences(
+    piece: Piece,
+    breaks: Sequence[Material],
+    step: str,
+    reach: float | None,
+    lengths: Sequence[tuple[tuple[Label, ...], float]],
+) -> Iterator[tuple[tuple[Label, ...], float]]:
+    """For each length wanted: how much each opened stretch of the edge must be longer than it falls."""
+    for labels, wanted in lengths:
+        natural = natural_length(piece, breaks, step, reach, labels)
+        runs = [r for r in _runs(piece) if r[0].label in labels]
+        count = sum(s.opened for run in runs for s in _stretches(run, frozenset(breaks), step, reach))
+        if count:
+            yield labels, (wanted - natural) / count
+
+
+def natural_length(
+    piece: Piece, breaks: Sequence[Material], step: str, reach: float | None, labels: Sequence[Label]
+) -> float:
+    """The length in mm that these edges take together when mended with no length wanted."""
+    out = 0.0
+    for run in (r for r in _runs(piece) if r[0].label in labels):
+        out += sum(s.length for s in run)
+        for stretch in _stretches(run, frozenset(breaks), step, reach):
+            if stretch.opened:
+                part = _parted(run, stretch)[1]
+                out += faired_length(part, stretch.reach) - sum(s.length for s in part)
     return out
+
+
+def edge_group(piece: Piece, label: Label) -> tuple[Label, ...]:
+    """The label with those that run on from it under the same name: the left and the right half of a hem."""
+    for run in _runs(piece):
+        found = tuple(dict.fromkeys(s.label for s in run))
+        if label in found and len(found) > 1:
+            return found
+    return (label,)
 
 
 def _runs(piece: Piece) -> list[tuple[Span, ...]]:
@@ -119,7 +144,7 @@ def _stretches(
         after = before + span.length
         if span.origin.step == step:
             found.append((before, after, True))
-        elif follower and follower.origin.step != step and (span.origin, span.hi) in breaks:
+        elif follower and (span.origin, span.hi) in breaks and _is_broken(span, follower, step):
             found.append((after, after, False))
         before = after
     if not found:
@@ -133,6 +158,11 @@ def _stretches(
         else:
             out.append(_Stretch(start, end, window, opened))
     return out
+
+
+def _is_broken(span: Span, follower: Span, step: str) -> bool:
+    turn = cmath.phase(follower.curve.tangent(0) / span.curve.tangent(1))
+    return follower.origin.step != step and abs(turn) > _SMOOTH_RAD
 
 
 def _window(found: Sequence[tuple[float, float, bool]]) -> float:
@@ -163,19 +193,9 @@ def _parted(run: Sequence[Span], stretch: _Stretch) -> tuple[list[Span], list[Sp
 
 
 def _reshaped(
-    run: tuple[Span, ...],
-    stretches: Sequence[_Stretch],
-    step: str,
-    wanted: float | None,
-    told: list[Mended],
+    run: tuple[Span, ...], stretches: Sequence[_Stretch], step: str, more: float, told: list[Mended]
 ) -> tuple[Span, ...]:
     """The run with every stretch smoothed, from the far end backwards so that arc lengths stay true."""
-    more = 0.0
-    opened = [s for s in stretches if s.opened]
-    if wanted is not None and opened:
-        natural = sum(faired_length(_parted(run, s)[1], s.reach) for s in opened)
-        rest = sum(s.length for s in run) - sum(s.end - s.start for s in opened)
-        more = (wanted - rest - natural) / len(opened)
     new = run
     for stretch in reversed(stretches):
         before, within, after = _parted(new, stretch)

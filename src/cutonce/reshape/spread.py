@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Gone, Label, Span
+from cutonce.draft.span import Gone, Label, Span, born
 from cutonce.errors import CannotApply
+from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.reshape.carry import carried
 from cutonce.reshape.darts import first_leg, still_span, tombstones
@@ -188,20 +189,25 @@ def _check_apart(piece: Piece, slits: Sequence[Slit]) -> None:
 
 
 def _without_closed(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[Gone, ...]]:
-    """The piece without the legs of a dart that has been turned shut, which now lie on each other."""
+    """The piece without the legs of a dart that has been turned shut, which now lie on each other.
+
+    Legs of unlike length leave a jog at the mouth, which becomes a span of the edge.
+    """
     spans = piece.outline
     at = [i for i, s in enumerate(spans) if s.label == dart.label]
     if not at:
         return piece, ()
+    first = at[0] if at[1] == at[0] + 1 else at[1]
+    before, *legs, after = (spans[(first + k) % len(spans)] for k in (-1, 0, 1, 2))
     reason = "closed it into a spread"
-    gone = tuple(
-        Gone(piece.key, spans[i].label, spans[i].origin, spans[i].lo, spans[i].hi, step, reason) for i in at
-    )
-    after = (at[-1] + 1) % len(spans) if at[-1] - at[0] == 1 else at[0] + 1
+    gone = tuple(Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, reason) for s in legs)
+    join = before.curve.end
     kept = [s for i, s in enumerate(spans) if i not in at]
-    nxt = kept.index(spans[after])
-    join = kept[nxt - 1].curve.end
-    kept[nxt] = replace(kept[nxt], curve=starting_at(kept[nxt].curve, join))
+    nxt = kept.index(after)
+    kept[nxt] = replace(after, curve=starting_at(after.curve, join))
+    if abs(after.curve.start - join) > _ONE_PLACE_MM:
+        jog = born(Line(join, after.curve.start), before.label, step)
+        kept.insert(nxt, replace(jog, origin=replace(jog.origin, name=f"{dart.name} mouth")))
     return replace(piece, outline=tuple(kept)), gone
 
 
