@@ -5,9 +5,14 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
+from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Point
+from cutonce.geometry.tolerance import SAME_POINT_MM
+
+_SAME_LENGTH_MM = 1e-10
 
 
 def between(p: Point, start: complex, q: Point, end: complex, fullness: float = 1.0) -> Cubic:
@@ -19,7 +24,7 @@ def between(p: Point, start: complex, q: Point, end: complex, fullness: float = 
     u, v = start / abs(start), end / abs(end)
     chord = abs(q - p)
     turn = abs(cmath.phase(v / u))
-    handle = chord / (3 * max(0.25, cmath.cos(turn / 4).real ** 2)) * fullness
+    handle = chord / (3 * math.cos(turn / 4) ** 2) * fullness
     return Cubic(p, p + handle * u, q - handle * v, q)
 
 
@@ -45,14 +50,23 @@ def rounded(p: Point, start: complex, q: Point, end: complex, fullness: float = 
 def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -> Cubic | None:
     """The cubic with equal handles that has these ends, tangents and arc length; None where there is none.
 
-    Bisection on the handle, to 1e-10 mm; handles from nothing to 1.5 chords are tried.
+    Bisection on the handle, to 1e-10 mm. Handles go from nothing to 1.5 chords, but stay short of those by
+    which the middle slows down to a fifth and then turns back: a length that takes a fold has no curve here.
     """
     u, v = start / abs(start), end / abs(end)
+    chord = q - p
+    size = abs(chord)
 
     def curve(h: float) -> Cubic:
         return Cubic(p, p + h * u, q - h * v, q)
 
-    low, high = 1e-3 * abs(q - p), 1.5 * abs(q - p)
+    plain = curve(size / 3)
+    if abs(plain.length - length) < _SAME_LENGTH_MM:
+        return plain
+    ahead = (chord.conjugate() * (u + v)).real
+    low, high = 1e-3 * size, 1.5 * size
+    if ahead > 0:
+        high = min(high, 1.6 * size * size / ahead)  # at t = 1/2, r' is 3/4 (2 chord - h (u + v))
     if not curve(low).length <= length <= curve(high).length:
         return None
     for _ in range(60):
@@ -61,7 +75,7 @@ def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -
             low = mid
         else:
             high = mid
-        if high - low < 1e-12 * abs(q - p):
+        if high - low < 1e-12 * size:
             break
     return curve((low + high) / 2)
 
@@ -73,9 +87,15 @@ def through(
 
     `start` and `end` are directions at the ends; left out, the path ends with no curvature there.
     Two points without directions give a straight line. The usual tridiagonal equations of the
-    interpolating cubic spline, solved by elimination.
+    interpolating cubic spline, solved by elimination. Raises CannotApply for fewer than two points and for
+    one that falls on the next.
     """
     n = len(points) - 1
+    if n < 1:
+        raise CannotApply("too-few-points", "", "a line needs two points at least")
+    for i, (one, two) in enumerate(pairwise(points), start=1):
+        if abs(two - one) < SAME_POINT_MM:
+            raise CannotApply("same-point", "", f"points {i} and {i + 1} of the line fall on one another")
     if n == 1 and start is None and end is None:
         return (Line(points[0], points[1]),)
     h = [abs(points[i + 1] - points[i]) for i in range(n)]

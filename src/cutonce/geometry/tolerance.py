@@ -8,5 +8,8 @@ SAME_POINT_MM = 1e-6
 FLATTEN_MM = 0.02
 """Chord to curve when a curve becomes a polygon (containment, overlap, crossings); a fifth of a pen line."""
 
+OFFSET_MM = 2e-3
+"""A parallel curve lies this near to its true distance: a fiftieth of the finest pen line."""
+
 STANDSTILL_MM = 1e-9
 """A derivative (mm for the whole of t) this small is none: the curve stands still there."""
