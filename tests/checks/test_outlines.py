@@ -70,6 +70,6 @@ def test_a_cutting_line_that_crosses_itself() -> None:
 
 
 def test_darts_to_one_point_are_no_crossing() -> None:
-    from steps.garments import half_bodice  # bust dart and waist dart share their pivot
+    from steps.drafts import bodice  # bust dart and waist dart share their pivot
 
-    assert found(outlines, half_bodice()) == ()
+    assert found(outlines, bodice()) == ()

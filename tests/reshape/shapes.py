@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import cmath
 import math
+from itertools import pairwise
 
 from hypothesis import strategies as st
 
-from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Grain, Piece
 from cutonce.draft.span import Label, Role, Span, born
 from cutonce.geometry.curve import Cubic, Line
@@ -114,6 +114,12 @@ def slashed(draw: st.DrawFn) -> tuple[Piece, tuple[Slash, ...]]:
     return piece, tuple(out)
 
 
-def lone(piece: Piece) -> Draft:
-    """A draft of one piece."""
-    return Draft((piece,))
+def strip(width: float = 300.0, height: float = 400.0) -> Piece:
+    """A rectangle: hem below, side at the right, waist above, centre front at the left; for plain sums."""
+    corners = [0j, complex(width), complex(width, height), complex(0, height), 0j]
+    names: tuple[Role, ...] = ("hem", "side", "waist", "centre front")
+    spans = [
+        born(Line(a, b), Label(name, name), "block")
+        for name, (a, b) in zip(names, pairwise(corners), strict=True)
+    ]
+    return Piece("strip", tuple(spans), Grain(complex(width / 2, height / 2)))

@@ -8,7 +8,8 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from steps.garments import dress, skirt, strip
+from reshape.shapes import strip
+from steps.drafts import skirt, whole_dress
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
@@ -137,7 +138,7 @@ def test_what_cannot_be_smooth_is_refused_with_what_to_do() -> None:
 
 
 def test_left_and_right_halves_that_run_on_are_one_edge() -> None:
-    front = dress().piece("front")
+    front = whole_dress().piece("front")
     keys = [label.key for label in edge_group(front, Label("hem", "hem", "left"))]
     assert sorted(keys) == ["left hem", "right hem"]
     assert edge_group(front, Label("side", "side", "left")) == (Label("side", "side", "left"),)
