@@ -260,6 +260,13 @@ def _keeping(part: Piece, whole: Piece, frame: Callable[[Point], Motion]) -> Pie
     )
 
 
+def lines_within(piece: Piece) -> tuple[InnerLine, ...]:
+    """The piece's inner lines, cut off where they leave it."""
+    border = path.flattened([s.curve for s in piece.outline], FLATTEN_MM * 5)
+    cut = (replace(x, curves=_inside_part(x, piece, border)) for x in piece.lines)
+    return tuple(x for x in cut if x.curves)
+
+
 def _holds(border: Sequence[Point], dart: DoubleDart) -> bool:
     return inside(border, (dart.left + dart.right) / 2)
 
