@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from cutonce.checks.context import Context, Found
 from cutonce.checks.seam_sides import Corner, corner, inside, sound_seams
@@ -43,8 +44,9 @@ def corners(draft: Draft, context: Context) -> Found:
         for at_end in (False, True):
             one = corner(draft.piece(seam.a.piece), seam.a.labels, at_end)
             two = corner(draft.piece(seam.b.piece), seam.b.labels, at_end if seam.a == seam.b else not at_end)
-            if one is not None and two is not None:
-                out.extend(_across(f"seam {seam.name}", one, two, context))
+            if one is None or two is None or _runs_past(one, seam.a) != _runs_past(two, seam.b):
+                continue
+            out.extend(_across(f"seam {seam.name}", one, two, context))
     for piece in draft.pieces:
         if piece.fold is not None and not draft.unfolded and not _is_seam(draft, piece, piece.fold):
             for at_end in (False, True):
@@ -53,6 +55,12 @@ def corners(draft: Draft, context: Context) -> Found:
                     out.extend(_across(f"fold at the {piece.fold.key}", one, one, context))
         out.extend(_within(piece, context))
     return tuple(out)
+
+
+def _runs_past(at: Corner, side: Side) -> bool:
+    """Does the seam's own line go on in this piece? Then a third piece is sewn on there, whose seam with the
+    second has the corner that counts."""
+    return any(replace(at.beyond, part=label.part) == label for label in side.labels)
 
 
 def _is_seam(draft: Draft, piece: Piece, label: Label) -> bool:

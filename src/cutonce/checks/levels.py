@@ -185,9 +185,14 @@ def _waist_edge(draft: Draft, piece: Piece, label: Label) -> _Width | None:
 
 
 def drawn_share(draft: Draft, ref: EdgeRef) -> float:
-    """What part of its flat length an edge keeps when cords, elastic or gathers along it are drawn up."""
+    """What part of its flat length an edge keeps when cords, elastic or gathers along it, or along the edge
+    to which it is sewn equal, are drawn up."""
+    refs = {ref}
+    for seam in draft.seams_of(*ref):
+        if seam.relation.kind == "equal":
+            refs |= {(side.piece, label) for side in (seam.a, seam.b) for label in side.labels}
     for drawn in draft.drawn:
-        if ref in drawn.edges:
+        if refs & set(drawn.edges):
             flat = sum(draft.piece(key).edge_length(e) for key, e in drawn.edges)
             return min(1.0, drawn.to_mm / flat) if flat else 1.0
     return 1.0
