@@ -8,6 +8,8 @@ from collections.abc import Sequence
 
 from hypothesis import strategies as st
 
+from cutonce.blocks import draft_block
+from cutonce.body import body_of
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import Grain, Piece
 from cutonce.draft.seam import Finish, Seam, Side
@@ -52,6 +54,21 @@ def draft_of(piece: Piece, finishes: dict[str, Finish], sewn: Sequence[str] = ()
     )
     refs: list[tuple[EdgeRef, Finish]] = [((piece.key, by_name[k]), f) for k, f in finishes.items()]
     return Draft((piece,), seams=seams, finishes=tuple(refs))
+
+
+def block(kind: str, **uneven: tuple[float, float]) -> Draft:
+    """A block of the package for a sample body; `uneven` measures are (left, right) in mm."""
+    measures: dict[str, float | tuple[float, float]] = {
+        "height": 1680.0,
+        "bust_girth": 880.0,
+        "waist_girth": 700.0,
+        "hip_girth": 960.0,
+        "back_waist_length": 400.0,
+        "waist_to_hip": 200.0,
+        "waist_to_knee": 600.0,
+        **uneven,
+    }
+    return draft_block(kind, "", body_of("Ida", measures))
 
 
 def cut_of(draft: Draft, key: str | None = None, defaults: Defaults = DEFAULTS) -> Cutting:

@@ -40,7 +40,7 @@ class EdgeFinish:
 
     @property
     def is_sewn(self) -> bool:
-        return self.seam is not None and self.kind in ("seam", "zip")
+        return self.seam is not None and self.kind in ("seam", "zip", "casing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +167,7 @@ def runs(
         if span.length < SAME_POINT_MM:
             continue
         arc = reached.get(span.label, 0.0)
-        cuts = [s for s in openings if s.label == span.label]
+        cuts = [s for s in openings if s.label == span.label and s.opening.kind != "cord exit"]
         for curve, allowance in _cut(span.curve, arc, found[span.label].allowance, cuts, defaults):
             last = out[-1] if out else None
             size = curve.length

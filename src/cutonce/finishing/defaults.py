@@ -45,7 +45,7 @@ class Defaults:
     `zip`, `vent` and `slit` are the least allowances over such an opening; they run `beyond` mm past its end.
     `turning` is the allowance along both sides of a strip. `bias_run` is the longest strip cut in one: the
     diagonal of a cloth 90 cm square. `join` is the allowance at a join of two strips, `ends` what a strip
-    is longer than its edge at each free end, `tail` each end of a cord beyond its channel.
+    is longer than its edge at each free end.
     """
 
     by_role: tuple[RoleAllowance, ...] = BY_ROLE
@@ -58,7 +58,6 @@ class Defaults:
     turning: float = 8.0
     join: float = 6.0
     ends: float = 10.0
-    tail: float = 300.0
     bias_run: float = 1272.8
     _by_role: dict[str, RoleAllowance] = field(init=False, repr=False, compare=False)
 
@@ -66,7 +65,7 @@ class Defaults:
         for row in self.by_role:
             for value in (row.sewn, row.free):
                 _check(f"allowance, {row.role}", value)
-        for name in ("zip", "vent", "slit", "beyond", "facing", "binding", "turning", "join", "ends", "tail"):
+        for name in ("zip", "vent", "slit", "beyond", "facing", "binding", "turning", "join", "ends"):
             _check(name, getattr(self, name))
         if not self.bias_run > 0:
             raise BadInput("out-of-range", "bias_run", f"{self.bias_run:g} mm must be more than 0")
@@ -97,5 +96,5 @@ LARGEST_MM = 300.0
 
 
 def _check(name: str, value: float) -> None:
-    if not 0 <= value <= (LARGEST_MM if name != "tail" else 5000.0):
+    if not 0 <= value <= (LARGEST_MM):
         raise BadInput("out-of-range", name, f"{value:g} mm is not an allowance", f"0 to {LARGEST_MM:g} mm")

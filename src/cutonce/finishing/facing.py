@@ -6,6 +6,7 @@ along the neighbouring edges; its inner edge runs `strip_mm` inside.
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -20,7 +21,7 @@ from cutonce.finishing.defaults import Defaults
 from cutonce.geometry import offset, path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings
-from cutonce.geometry.motion import STILL, reflecting
+from cutonce.geometry.motion import STILL, reflecting, turning
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.region import crossing
 from cutonce.geometry.tolerance import SAME_POINT_MM
@@ -144,14 +145,31 @@ def _closed_edge(piece: Piece, labels: Sequence[Label]) -> tuple[list[Span], lis
 
 
 def _away(outline: tuple[Span, ...], i: int, step: int) -> list[Span]:
-    """The spans of one edge from span i on, up to its end or its first dart."""
+    """The spans of one edge from span i on in one direction, its darts closed."""
     n = len(outline)
-    label = outline[i % n].label
+    label = next((s.label for s in _around(outline, i, step) if s.label.role != "dart leg"), INNER)
     out: list[Span] = []
-    while label.role != "dart leg" and outline[i % n].label == label and len(out) < n:
-        out.append(outline[i % n])
-        i += step
+    motion = STILL
+    k = i
+    while len(out) < n:
+        span, nxt = outline[k % n], outline[(k + step) % n]
+        if span.label == label:
+            out.append(span.moved(motion))
+        elif span.label.role != "dart leg":
+            break
+        elif nxt.label == span.label:
+            near, far = (span, nxt) if step > 0 else (nxt, span)
+            pivot = near.curve.end
+            turn = cmath.phase((near.curve.start - pivot) / (far.curve.end - pivot))
+            motion = motion.after(turning(turn * step, pivot))
+            k += step
+        k += step
     return out
+
+
+def _around(outline: tuple[Span, ...], i: int, step: int) -> list[Span]:
+    n = len(outline)
+    return [outline[(i + step * k) % n] for k in range(n)]
 
 
 def _inner(edge: Path | list[Curve], width: float) -> Path:

@@ -16,7 +16,7 @@ from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import EdgeMark, Label
 from cutonce.finishing.allowance import Stretch
 from cutonce.finishing.cutting import Cutting
-from cutonce.finishing.edges import is_corner, place
+from cutonce.finishing.edges import EdgePlace, is_corner, place
 from cutonce.finishing.finished import Notch
 from cutonce.geometry.motion import Point
 
@@ -53,15 +53,15 @@ def notches(
 ) -> tuple[Notch, ...]:
     """Every notch of a piece: landmarks and step marks, halves and quarters of seams, the ends of gathers and
     openings, dart mouths. None stands in a corner, and two never stand at one place."""
-    kept: list[_Wanted] = []
+    out: list[Notch] = []
     sizes = {label: piece.edge_length(label) for label in piece.labels}
     for want in _wanted(draft, piece, cutting, openings, marks):
         size = sizes.get(want.label)
         if size is None or (not want.at_corner and _in_corner(cutting, want, size)):
             continue
-        if not any(k.label == want.label and abs(k.arc - want.arc) < _SAME_MM for k in kept):
-            kept.append(want)
-    out = [_cut(cutting, want, _count(draft, piece, want)) for want in kept]
+        spot = place(cutting, want.label, want.arc)
+        if all(abs(n.sewing - spot.sewing) > _SAME_MM for n in out):
+            out.append(_cut(spot, want, _count(draft, piece, want)))
     return (*out, *_mouths(cutting))
 
 
@@ -162,8 +162,7 @@ def _count(draft: Draft, piece: Piece, want: _Wanted) -> int:
     return 2 if all(draft.piece(k).face == "back" for k in keys) else 1
 
 
-def _cut(cutting: Cutting, want: _Wanted, count: int) -> Notch:
-    spot = place(cutting, want.label, want.arc)
+def _cut(spot: EdgePlace, want: _Wanted, count: int) -> Notch:
     inward = 1j * spot.along
     tip = spot.at + depth(spot.allowance) * inward
     return Notch(want.name, want.label.key, want.kind, spot.at, tip, spot.sewing, spot.along, count)

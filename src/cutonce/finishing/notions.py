@@ -38,7 +38,7 @@ def drawn_rows(draft: Draft, table: Defaults) -> Iterator[CutRow]:
             note = f"channel {show(drawn.channel_mm, 'mm')} wide inside"
             yield CutRow("casing", "bias strip", where, width, made.length, count, made.joins, note)
         if drawn.by == "cord":
-            yield _cord(drawn, size, where, count, table)
+            yield _cord(drawn, size, where, count)
         elif drawn.by == "elastic":
             yield _elastic(drawn, where, count)
 
@@ -48,9 +48,9 @@ def _has_casing(draft: Draft, drawn: Drawn) -> bool:
     return any(ref in kinds and kinds[ref].kind == "casing" for ref in drawn.edges)
 
 
-def _cord(drawn: Drawn, size: float, where: str, count: int, table: Defaults) -> CutRow:
+def _cord(drawn: Drawn, size: float, where: str, count: int) -> CutRow:
     """As long as the flat edge, so that the garment can be spread out, and two tails."""
-    tail = drawn.tails_mm or table.tail
+    tail = drawn.tails_mm
     note = f"draws {show(size, 'mm')} up to {show(drawn.to_mm, 'mm')}; two tails of {show(tail, 'mm')}; "
     if drawn.channel_mm > 3:
         thick = (drawn.channel_mm - 3) * 2 / math.pi

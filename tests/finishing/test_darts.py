@@ -1,0 +1,152 @@
+"""Darts on finished pieces: the cap folds onto the cutting line, marks stand inside the dart."""
+
+from __future__ import annotations
+
+import cmath
+import math
+from dataclasses import replace
+
+import pytest
+from finishing.pieces import cut_of, draft_of, label, piece_of, ring
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString
+from shapely.geometry import Point as ShapelyPoint
+
+from cutonce.draft.draft import Draft
+from cutonce.draft.piece import Dart, DoubleDart, Folds, Piece
+from cutonce.draft.seam import Finish
+from cutonce.finishing.cutting import Cutting
+from cutonce.finishing.finish import finished
+from cutonce.geometry.curve import Cubic, Curve, Line
+from cutonce.geometry.motion import Motion, Point, reflecting, turning
+
+
+def skirt_top(
+    width: float = 30.0, slope: float = 0.0, capped: bool = True, folds: Folds | None = None, bow: float = 0.0
+) -> Draft:
+    """A panel whose waist (edge along the top, right to left) has a dart 100 mm deep with its legs alike.
+
+    The waist falls by `slope` radians to both sides of the dart, and is bowed by `bow` mm beside it.
+    """
+    tip = 150 + 200j
+    one = tip + 100 * cmath.exp(1j * (math.pi / 2 - math.asin(width / 200)))
+    two = 300 - one.conjugate()
+    right, left = one + 120 * cmath.exp(-1j * slope), two - 120 * cmath.exp(1j * slope)
+    edge = label("waist")
+
+    def line(a: Point, b: Point) -> Curve:
+        n = (b - a) * -1j / abs(b - a) * bow
+        return Cubic(a, a + (b - a) / 3 + n, b - (b - a) / 3 + n, b) if bow else Line(a, b)
+
+    piece = piece_of(
+        [
+            (label("hem"), [Line(0j, 300 + 0j)]),
+            (label("side"), [Line(300 + 0j, right)]),
+            (edge, [line(right, one)]),
+            (label("waist dart", "dart leg"), [Line(one, tip), Line(tip, two)]),
+            (edge, [line(two, left)]),
+            (label("centre front"), [Line(left, 0j)]),
+        ]
+    )
+    dart = Dart("waist dart", capped=capped, folds=folds)
+    piece = replace(piece, darts=(dart,), cut="single")
+    return draft_of(piece, {"waist": Finish("seam", 12), "hem": Finish("raw", 0)}, ("waist",))
+
+
+def folded(
+    cutting: Cutting, tip: Point, one: Point, two: Point, to_one: bool
+) -> tuple[LineString, LineString]:
+    """Paper folded as sewn: the dart's cap laid down, and the cutting line beside the leg it lies on.
+
+    Independent of the code: cap points are found by their angle about the tip, then reflected in the leg, and
+    those beyond the middle line reflected in the middle line first.
+    """
+    onto = one if to_one else two
+    middle = tip + ((one - tip) / abs(one - tip) + (two - tip) / abs(two - tip))
+    over, half = reflecting(tip, onto), reflecting(tip, middle)
+    cap: list[Point] = []
+    for z in (curve.at(k / 50) for curve in cutting.line for k in range(51)):
+        share = cmath.phase((z - tip) / (onto - tip)) / cmath.phase((middle - tip) / (onto - tip))
+        if abs(z - tip) < 200 and 0 <= share <= 2:
+            cap.append(over(z if share <= 1 else half(z)))
+    line = LineString(ring(cutting.line, 0.001))
+    return LineString([(p.real, p.imag) for p in cap]), line
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.floats(8, 60),
+    st.floats(-0.25, 0.25),
+    st.floats(-6, 6),
+    st.sampled_from(["toward centre", "toward side"]),
+)
+def test_cap_folds_onto_the_cutting_line(width: float, slope: float, bow: float, way: Folds) -> None:
+    draft = skirt_top(width, slope, folds=way, bow=bow)
+    piece = draft.pieces[0]
+    cutting = cut_of(draft)
+    one, two = (leg for leg in piece.legs(piece.darts[0]))
+    cap, line = folded(
+        cutting, piece.pivot(piece.darts[0]), one.curve.start, two.curve.end, way == "toward side"
+    )
+    assert len(cap.coords) > 20
+    assert max(line.distance(ShapelyPoint(p)) for p in cap.coords) < 0.05
+    assert [f for f in cutting.findings if f.severity != "note"] == []
+
+
+def test_closed_dart_has_one_cutting_line() -> None:
+    """A waist that runs on straight when the dart is closed: no step at the far leg."""
+    draft = skirt_top(30.0, slope=math.asin(30 / 200))
+    cutting = cut_of(draft)
+    assert cutting.findings == ()
+    mouth = cutting.mouths[0]
+    turn: Motion = turning(2 * math.asin(30 / 200), mouth.mouth.tip)
+    assert abs(turn(mouth.first) - mouth.second) < 1e-9
+
+
+def test_uncapped_dart_is_told_with_its_miss() -> None:
+    cutting = cut_of(skirt_top(40.0, capped=False))
+    assert [f.code for f in cutting.findings] == ["dart-uncapped"]
+    assert [f.code for f in cut_of(skirt_top(40.0)).findings if f.severity == "warning"] == []
+
+
+def test_impossible_fold_is_told_and_folded_the_usual_way() -> None:
+    cutting = cut_of(skirt_top(folds="up"))
+    assert [f.code for f in cutting.findings if f.severity == "warning"] == ["dart-fold"]
+
+
+def test_drawn_dart_and_drill_marks() -> None:
+    draft = skirt_top(30.0)
+    short = replace(draft.pieces[0], darts=(replace(draft.pieces[0].darts[0], short=20.0),))
+    made = finished(replace(draft, pieces=(short,)), "skirt").pieces[0]
+    (dart,) = made.darts
+    assert dart.tips == (pytest.approx(150 + 220j),)
+    assert dart.intake == pytest.approx(30.0)
+    assert dart.press == "press towards the centre"
+    assert dart.legs[0][0].start.imag == pytest.approx(dart.legs[1][0].start.imag)
+    assert all(leg[-1].end == dart.tips[0] for leg in dart.legs)
+    assert dart.cap[0].start == pytest.approx(dart.legs[0][0].start)
+    assert dart.cap[-1].end == pytest.approx(dart.legs[1][0].start)
+    assert [d.at for d in made.drills] == [pytest.approx(150 + 230j)]
+
+
+def test_double_dart_marks() -> None:
+    base = draft_of(skirt_top().pieces[0], {})
+    dart = DoubleDart("back dart", 80 + 180j, 80 + 40j, 70 + 110j, 90 + 110j)
+    piece: Piece = replace(base.pieces[0], double_darts=(dart,))
+    made = finished(Draft((piece,)), "skirt").pieces[0]
+    found = {d.at for d in made.drills if d.mark_of == "back dart"}
+    assert found == {80 + 170j, 80 + 50j, 73 + 110j, 87 + 110j}
+    drawn = next(d for d in made.darts if d.name == "back dart")
+    assert drawn.intake == 20 and len(drawn.legs) == 4 and drawn.tips == (80 + 180j, 80 + 40j)
+
+
+def test_dart_notches_lie_on_the_drawn_on_legs() -> None:
+    draft = skirt_top(30.0)
+    made = finished(draft, "skirt").pieces[0]
+    notches = [n for n in made.notches if n.kind == "dart"]
+    line = LineString(ring(made.cutting))
+    assert len(notches) == 2
+    for n in notches:
+        assert line.distance(ShapelyPoint(n.at.real, n.at.imag)) < 0.01
+        assert abs(cmath.phase((n.at - n.sewing) / (n.sewing - (150 + 200j)))) < 1e-6
