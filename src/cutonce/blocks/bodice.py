@@ -24,7 +24,6 @@ from cutonce.blocks.bodice_waist import (
     DART_NAMES,
     FRONT_SHORT,
     WaistPlan,
-    bust_level,
     dart_places,
     waist_plan,
 )
@@ -79,7 +78,7 @@ def draw_bodice(frame: Frame, waist: float, rise: float | None = None) -> tuple[
     """
     tops = front_top(frame), back_top(frame)
     lowers = _lowers(frame, tops, waist, rise)
-    level = bust_level(frame)
+    level = frame.bust_level
     front = _drawing(frame, "front", tops[0], lowers.front, level)
     back = _drawing(frame, "back", tops[1], lowers.back, level)
     return Draft(pieces=(piece_of(front), piece_of(back)), seams=bodice_seams()), lowers
@@ -96,7 +95,7 @@ def bodice_seams() -> tuple[Seam, ...]:
 
 
 def _pivots(frame: Frame, plan: WaistPlan) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
-    level = bust_level(frame)
+    level = frame.bust_level
     at_front, at_back = dart_places(frame)
     short = complex(0, level - FRONT_SHORT)
     front = tuple(x + short for x in at_front[: len(plan.front)])
@@ -113,7 +112,7 @@ def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | Non
     Below the bust point the front's closed waist lies as deep as measured; the centre follows evenly.
     """
     plan = waist_plan(frame, waist)
-    level = bust_level(frame)
+    level = frame.bust_level
     drop = 0.0
     for _ in range(_ROUNDS):
         sides = [_side(top.underarm, level, plan.side, drop) for top in tops]

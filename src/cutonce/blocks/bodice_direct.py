@@ -10,6 +10,7 @@ from collections.abc import Callable
 
 from cutonce.blocks.bodice_frame import BustDart, Construction, Frame, Neck, Shoulder, WaistShares
 from cutonce.blocks.ease import BodiceEase
+from cutonce.errors import CannotApply
 
 EASE = BodiceEase(bust=100, waist=40, hip=60, neck=12, across_back=10, across_front=0, scye_depth=5)
 """Bust, across back, across front and scye depth are the system's own; waist, hip and neck are ours."""
@@ -49,7 +50,7 @@ def direct(mm: Callable[[str], float], has: Callable[[str], bool]) -> Constructi
     """
     bust, neck, scye = mm("bust_girth"), mm("neck_base_girth"), mm("scye_depth")
     chest = mm("across_front_width") if has("across_front_width") else chest_estimate(bust)
-    dart = max(dart_estimate(bust), 10.0)
+    dart = dart_estimate(bust)
     published = {
         "half width": bust / 2 + 50,
         "chest": chest,
@@ -78,7 +79,15 @@ def _frame(published: dict[str, float], bust: float, back_length: float, shoulde
         published["back neck width"],
         START_ABOVE_NAPE,
     )
-    drop = min(0.9, (START_ABOVE_NAPE + published["back shoulder drop"]) / published["back shoulder"])
+    drop = (START_ABOVE_NAPE + published["back shoulder drop"]) / published["back shoulder"]
+    if not 0 <= drop < 0.8:
+        raise CannotApply(
+            "impossible-measure",
+            "block",
+            f"a shoulder_length of {shoulder / 10:.1f} cm does not fit a scye depth that drops it by "
+            f"{drop * published['back shoulder'] / 10:.1f} cm",
+            "check shoulder_length and scye_depth",
+        )
     back_slope = math.asin(drop)
     front_slope = SLOPES - back_slope
     front_neck = back_length + START_ABOVE_NAPE + balance(bust)

@@ -6,6 +6,7 @@ front and back alike; y = 0 is the waist, y upwards.
 
 from __future__ import annotations
 
+import cmath
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -68,7 +69,7 @@ class Frame:
     neck point. `half_width` is half the bust girth with ease; `back_width` and `chest_width` are half widths,
     at which the armholes stand upright; `front_line` is where the front armhole stands on the underarm line
     with the bust dart open. `corners` are the distances of front and back armhole from their corners at 45
-    degrees.
+    degrees. `bust_line` fixes the height of the bust line where two unlike halves share one.
     """
 
     nape: float
@@ -83,11 +84,28 @@ class Frame:
     bust: BustDart
     corners: tuple[float, float]
     waist: WaistShares
+    bust_line: float | None = None
 
     @property
     def side(self) -> float:
         """From the centre front to the side seam: it stands in the middle of the armhole."""
         return (self.front_line + self.half_width - self.back_width) / 2
+
+    @property
+    def bust_level(self) -> float:
+        """Height of the bust line above the waist: the lower of underarm line and bust point, as it must pass
+        below the armhole and not above the bust point."""
+        own = min(self.underarm, self.bust.point.imag)
+        return own if self.bust_line is None else self.bust_line
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """What two unlike halves settle together: height of the neck at the centre front, and how much lower than
+    the mean this half's armhole lies. None and 0 for an even body."""
+
+    neck: float | None = None
+    lowered: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,3 +119,23 @@ class Construction:
     frame: Frame
     ease: BodiceEase
     published: Mapping[str, float]
+
+    @property
+    def points(self) -> dict[str, Point]:
+        """The constructed points by name, in mm from the centre and above the waist."""
+        f, neck = self.frame, self.frame.neck
+        back_neck = complex(neck.back_width, f.nape + neck.back_rise)
+        back_shoulder = f.shoulder.length + f.shoulder.dart
+        line = complex(0, f.underarm)
+        return {
+            "nape": complex(0, f.nape),
+            "back neck point": back_neck,
+            "back shoulder point": back_neck + back_shoulder * cmath.exp(-1j * f.shoulder.back_slope),
+            "front neck point": complex(neck.front_width, f.front_neck),
+            "neck at centre front": complex(0, f.front_neck - neck.front_depth),
+            "bust point": f.bust.point,
+            "back width on the bust line": line + f.back_width,
+            "chest width on the bust line": line + f.chest_width,
+            "front armhole line on the bust line": line + f.front_line,
+            "side on the bust line": line + f.side,
+        }

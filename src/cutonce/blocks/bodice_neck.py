@@ -29,7 +29,8 @@ def front_neckline(ends: NeckEnds) -> Cubic:
     depth = ends.side.imag - ends.centre.imag
     reach = depth / -down.imag
     corner = ends.side + reach * down
-    inward = max(FULLNESS * corner.real, ends.side.real / 4)
+    most = 0.95 * corner.real if corner.real > 0 else math.inf
+    inward = max(FULLNESS * corner.real, min(ends.side.real / 4, most))
     return Cubic(ends.side, ends.side + FULLNESS * reach * down, ends.centre + inward, ends.centre)
 
 

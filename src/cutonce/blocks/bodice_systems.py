@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import asdict, dataclass, replace
 from typing import Literal
 
@@ -10,11 +10,12 @@ from cutonce.blocks.bodice import draw_bodice
 from cutonce.blocks.bodice_direct import EASE as DIRECT_EASE
 from cutonce.blocks.bodice_direct import direct
 from cutonce.blocks.bodice_findings import about_ease, about_frame, about_waist
-from cutonce.blocks.bodice_frame import Construction
+from cutonce.blocks.bodice_frame import Construction, Frame, Meeting
 from cutonce.blocks.bodice_proportional import EASE, OLDER_EASE, older_proportional, proportional
-from cutonce.blocks.dress import Lengths, draw_dress
+from cutonce.blocks.bodice_waist import waist_plan
+from cutonce.blocks.dress import Lengths, draw_dress, dress_waist
 from cutonce.blocks.ease import BodiceEase
-from cutonce.blocks.truing import BLOCK, true_frame
+from cutonce.blocks.truing import BLOCK, Altered, true_frame
 from cutonce.body import SIDES, Body
 from cutonce.draft.draft import Draft
 from cutonce.errors import BadInput, Finding, quoted
@@ -80,26 +81,19 @@ def draft_bodice(
     """
     chosen = bodice_system(system)
     _known(kind, lengths)
+    work = _Work(kind, chosen, chosen.ease.stated(ease), lengths)
+    said = tuple(about_ease(work.ease, kind))
     if not body.is_uneven:
-        return _half(kind, chosen, body, ease, lengths, Meeting())
-    middle = _mean(body)
-    frame, _ = true_frame(chosen.construct(middle), middle, chosen.ease.stated(ease))
-    meeting = Meeting(frame.front_neck - frame.neck.front_depth)
-    if kind == "bodice":
-        stated = chosen.ease.stated(ease)
-        meeting = replace(meeting, rise=draw_bodice(frame, _half_waist(middle, stated))[1].rise)
-    shared = tuple(m for m in middle.measures if m.key in _COMMON)
-    halves = [
-        _half(kind, chosen, body.one_side(side).with_measures(shared), ease, lengths, meeting)
-        for side in SIDES
-    ]
-    (left, said_left), (right, said_right) = halves
-    told = tuple(
+        half = work.trued(body, Meeting())
+        return work.drawn(half, None), (*said, *work.told(half))
+    left, right, rise = _two_halves(work, body)
+    draft = replace(work.drawn(left, rise), twin=work.drawn(right, rise))
+    told = (
         replace(f, where=f"{side} half, {f.where}")
-        for side, said in zip(SIDES, (said_left, said_right), strict=True)
-        for f in said
+        for side, half in zip(SIDES, (left, right), strict=True)
+        for f in work.told(half)
     )
-    return replace(left, twin=right), told
+    return draft, (*said, *_about_hip(kind, body), *told)
 
 
 def bodice_ease(system: str, stated: Mapping[str, float]) -> dict[str, float]:
@@ -108,19 +102,82 @@ def bodice_ease(system: str, stated: Mapping[str, float]) -> dict[str, float]:
 
 
 @dataclass(frozen=True, slots=True)
-class Meeting:
-    """Where two unlike halves meet at the centre front: heights of neck and waist, or None for their own."""
+class _Half:
+    """One half trued: the body with that side's measures, the frame, what truing altered."""
 
-    neck: float | None = None
-    rise: float | None = None
+    body: Body
+    frame: Frame
+    altered: tuple[Altered, ...]
 
 
-def _half_waist(body: Body, ease: BodiceEase) -> float:
-    return (body.mm("waist_girth") + ease.waist) / 2
+@dataclass(frozen=True, slots=True)
+class _Work:
+    """What is drafted, by which system, with what ease and lengths in mm."""
+
+    kind: Literal["bodice", "dress"]
+    system: BodiceSystem
+    ease: BodiceEase
+    lengths: Mapping[str, float]
+
+    def trued(self, body: Body, meeting: Meeting) -> _Half:
+        frame, altered = true_frame(self.system.construct(body), body, self.ease, meeting)
+        return _Half(body, frame, altered)
+
+    def waist(self, body: Body) -> float:
+        """Half the waist girth with ease."""
+        return (body.mm("waist_girth") + self.ease.waist) / 2
+
+    def below(self, body: Body) -> Lengths:
+        hip = (body.mm("hip_girth") + self.ease.hip) / 2
+        length = _length(body, self.lengths)
+        return Lengths(self.waist(body), hip, body.mm("waist_to_hip"), length, self.lengths.get("flare", 0.0))
+
+    def drawn(self, half: _Half, rise: float | None) -> Draft:
+        if self.kind == "bodice":
+            return draw_bodice(half.frame, self.waist(half.body), rise)[0]
+        return draw_dress(half.frame, self.below(half.body))
+
+    def told(self, half: _Half) -> tuple[Finding, ...]:
+        waist = self.waist(half.body)
+        if self.kind == "bodice":
+            plan = waist_plan(half.frame, waist)
+        else:
+            plan = dress_waist(half.frame, self.below(half.body))
+        notes = (a.finding() for a in half.altered)
+        return (*notes, *about_frame(half.frame), *about_waist(plan, waist, half.frame))
 
 
 _COMMON = ("waist_to_hip",)
 """Measures taken at their mean on both halves: the hip line is level."""
+
+
+def _two_halves(work: _Work, body: Body) -> tuple[_Half, _Half, float | None]:
+    """Left and right of an uneven body, which meet at the centre, and the height of a bodice's waist there.
+
+    Neck and waist at the centre are those of the mean body; the bust line is the lower one's. Where shoulders
+    drop unequally and the scye depth is not told apart, each armhole goes with its shoulder.
+    """
+    middle = _mean(body)
+    mean = work.trued(middle, Meeting())
+    neck = mean.frame.front_neck - mean.frame.neck.front_depth
+    shared = tuple(m for m in middle.measures if m.key in _COMMON)
+    halves = []
+    for side in SIDES:
+        own = body.one_side(side).with_measures(shared)
+        halves.append(work.trued(own, Meeting(neck, _lowered(body, own))))
+    line = min(half.frame.bust_level for half in halves)
+    left, right = (replace(half, frame=replace(half.frame, bust_line=line)) for half in halves)
+    rise = None
+    if work.kind == "bodice":
+        rise = draw_bodice(replace(mean.frame, bust_line=line), work.waist(middle))[1].rise
+    return left, right, rise
+
+
+def _lowered(body: Body, own: Body) -> float:
+    """How much lower than the mean this half's armhole lies, by its shoulder."""
+    if "scye_depth" in body.uneven or "shoulder_drop" not in body.uneven:
+        return 0.0
+    return own.mm("shoulder_drop") - body.mm("shoulder_drop")
 
 
 def _mean(body: Body) -> Body:
@@ -129,26 +186,17 @@ def _mean(body: Body) -> Body:
     return left.with_measures(replace(m, mm=body.mm(m.key)) for m in left.measures)
 
 
-def _half(
-    kind: str,
-    system: BodiceSystem,
-    body: Body,
-    ease: Mapping[str, float],
-    lengths: Mapping[str, float],
-    meeting: Meeting,
-) -> tuple[Draft, tuple[Finding, ...]]:
-    stated = system.ease.stated(ease)
-    frame, altered = true_frame(system.construct(body), body, stated, meeting.neck)
-    waist = _half_waist(body, stated)
-    if kind == "bodice":
-        draft, lowers = draw_bodice(frame, waist, meeting.rise)
-        plan = lowers.plan
-    else:
-        hip = (body.mm("hip_girth") + stated.hip) / 2
-        to = Lengths(waist, hip, body.mm("waist_to_hip"), _length(body, lengths), lengths.get("flare", 0.0))
-        draft, plan = draw_dress(frame, to)
-    notes = (a.finding() for a in altered)
-    return draft, (*notes, *about_frame(frame), *about_waist(plan, waist, frame), *about_ease(stated, kind))
+def _about_hip(kind: str, body: Body) -> Iterator[Finding]:
+    if kind == "dress" and "waist_to_hip" in body.uneven:
+        left, right = (body.mm("waist_to_hip", side) for side in SIDES)
+        yield Finding(
+            "note",
+            "hip-line-level",
+            "hip line",
+            f"waist to hip is {left / 10:.1f} cm on the left and {right / 10:.1f} cm on the right; "
+            "the hip line is drawn level, at their mean",
+            step=BLOCK,
+        )
 
 
 def _length(body: Body, lengths: Mapping[str, float]) -> float:

@@ -71,9 +71,3 @@ def dart_places(frame: Frame) -> tuple[tuple[float, float], tuple[float, float]]
         (frame.bust.point.real, frame.front_line - 15),
         (frame.back_width / 2 + 5, frame.back_width - 10),
     )
-
-
-def bust_level(frame: Frame) -> float:
-    """Height of the bust line above the waist: the lower of underarm line and bust point, as it must pass
-    below the armhole and not above the bust point."""
-    return min(frame.underarm, frame.bust.point.imag)

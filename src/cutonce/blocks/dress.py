@@ -22,7 +22,6 @@ from cutonce.blocks.bodice_waist import (
     DART_NAMES,
     FRONT_SHORT,
     WaistPlan,
-    bust_level,
     dart_places,
     waist_plan,
 )
@@ -62,8 +61,19 @@ class Lengths:
     flare: float = 0.0
 
 
-def draw_dress(frame: Frame, to: Lengths) -> tuple[Draft, WaistPlan]:
-    """Front and back from a trued frame. Returns the waist's shares with them.
+def dress_waist(frame: Frame, to: Lengths) -> WaistPlan:
+    """The waist's shares; the side takes in at least as far as the straight line from bust to hip."""
+    level = frame.bust_level
+    return waist_plan(frame, to.waist, -_out_at_hip(frame, to) * level / (level + to.hip_depth))
+
+
+def _out_at_hip(frame: Frame, to: Lengths) -> float:
+    """How much wider each piece is at the hip than at the bust."""
+    return (to.hip - frame.half_width) / 2
+
+
+def draw_dress(frame: Frame, to: Lengths) -> Draft:
+    """Front and back from a trued frame.
 
     Raises CannotApply (too-short) where the hem lies above 3 cm below the hip line.
     """
@@ -75,10 +85,8 @@ def draw_dress(frame: Frame, to: Lengths) -> tuple[Draft, WaistPlan]:
             f"{to.hip_depth / 10:.1f} cm down",
             f"give at least {(to.hip_depth + LEAST_BELOW_HIP) / 10:.1f} cm and shorten it by a step",
         )
-    level = bust_level(frame)
-    out_at_hip = (to.hip - frame.half_width) / 2
-    plan = waist_plan(frame, to.waist, -out_at_hip * level / (level + to.hip_depth))
-    shape = _Side(level, plan.side, out_at_hip, to)
+    level, plan = frame.bust_level, dress_waist(frame, to)
+    shape = _Side(level, plan.side, _out_at_hip(frame, to), to)
     at_front, at_back = dart_places(frame)
     pieces = (
         piece_of(
@@ -88,7 +96,7 @@ def draw_dress(frame: Frame, to: Lengths) -> tuple[Draft, WaistPlan]:
             _drawing(frame, "back", back_top(frame), shape, _darts(plan.back, at_back, level, to, False))
         ),
     )
-    return Draft(pieces=pieces, seams=bodice_seams()), plan
+    return Draft(pieces=pieces, seams=bodice_seams())
 
 
 @dataclass(frozen=True, slots=True)

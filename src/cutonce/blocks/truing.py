@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from cutonce.blocks.bodice_frame import Construction, Frame
+from cutonce.blocks.bodice_frame import Construction, Frame, Meeting
 from cutonce.blocks.bodice_neck import half_neckline
 from cutonce.blocks.bodice_shoulder import back_shoulder, front_shoulder
 from cutonce.blocks.ease import BodiceEase
@@ -20,6 +20,8 @@ from cutonce.errors import CannotApply, Finding
 BLOCK = "block"
 _SAID_MM = 0.05
 _ROUNDS = 30
+_SETTLING = 6
+_ALONE = Meeting()
 
 LEAST_OVERHANG = 3.0
 """A shoulder ends at least this far beyond the width line of its armhole."""
@@ -54,25 +56,29 @@ def is_measured(body: Body, key: str) -> bool:
 
 
 def true_frame(
-    built: Construction, body: Body, ease: BodiceEase, front_neck_point: float | None = None
+    built: Construction, body: Body, ease: BodiceEase, meeting: Meeting = _ALONE
 ) -> tuple[Frame, tuple[Altered, ...]]:
     """The construction's frame with this body's measures and ease in it, and what was altered.
 
-    `front_neck_point` fixes the height above the waist of the neck at the centre front, where two unlike
-    halves must meet. Raises CannotApply where the measures leave no room for an armhole or a bust dart.
+    `meeting` is what two unlike halves have settled together. Raises CannotApply where the measures leave no
+    room for an armhole or a bust dart.
     """
-    frame = built.frame
-    for step in (_widths, _depths, _bust, _shoulder):
-        frame = step(frame, built, body, ease)
-    frame = _neck(frame, body, ease, front_neck_point)
+    frame = _shoulder(_depths(_widths(built, body, ease), built, body, ease, meeting), body)
+    if meeting.neck is None:
+        frame = _bust(_neck(frame, body, ease, None), built, body)
+    else:  # neck width, front length and neck depth wait for one another
+        for _ in range(_SETTLING):
+            frame = _bust(_neck(frame, body, ease, frame.front_neck - meeting.neck), built, body)
+        neck = replace(frame.neck, front_depth=frame.front_neck - meeting.neck)
+        frame = replace(frame, neck=neck)
     within = _within_shoulders(frame)
-    _must_have_room(within)
+    _must_have_room(frame)
     return within, (*_differences(built.frame, frame, body), *_moved_in(frame, within))
 
 
-def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+def _widths(built: Construction, body: Body, ease: BodiceEase) -> Frame:
     """Half width to bust plus ease; across back and front as measured, else moved by the ease's change."""
-    own = built.ease
+    frame, own = built.frame, built.ease
     half = (body.mm("bust_girth") + ease.bust) / 2
     back = frame.back_width + (ease.across_back - own.across_back) / 2
     chest = frame.chest_width + (ease.across_front - own.across_front) / 2
@@ -92,23 +98,24 @@ def _widths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> 
     )
 
 
-def _depths(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+def _depths(frame: Frame, built: Construction, body: Body, ease: BodiceEase, meeting: Meeting) -> Frame:
     """The underarm line at the measured scye depth; the bust line and front neck stay where they were."""
     underarm = frame.underarm - (ease.scye_depth - built.ease.scye_depth)
     if is_measured(body, "scye_depth"):
         underarm = frame.nape - body.mm("scye_depth") - ease.scye_depth
+    underarm -= meeting.lowered
     lowered = frame.underarm - underarm
     place = frame.bust.place + (lowered / 2 if frame.bust.opens_on == "armhole" else 0)
     return replace(frame, underarm=underarm, bust=replace(frame.bust, place=place))
 
 
-def _bust(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+def _bust(frame: Frame, built: Construction, body: Body) -> Frame:
     """The bust point where the measures put it, the front as long as measured; the dart takes the difference.
 
     What the front gains in length above the bust line goes into the bust dart, so that the front armhole,
     dart closed, keeps its depth: sin(angle) = sin(angle before) + gain / (bust point to side seam).
     """
-    point, front_neck = frame.bust.point, frame.front_neck
+    point, front_neck = built.frame.bust.point, built.frame.front_neck
     x = body.mm("bust_span") / 2 if is_measured(body, "bust_span") else point.real
     across = x - frame.neck.front_width
     y = point.imag
@@ -126,8 +133,8 @@ def _bust(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Fr
         if is_measured(body, "front_waist_length"):
             slant = body.mm("front_waist_length") - y
             front_neck = y + _upright(slant, across, "front_waist_length", body)
-    gain = front_neck - frame.front_neck
-    sine = math.sin(frame.bust.angle) + gain / max(frame.side - x, 40.0)
+    gain = front_neck - built.frame.front_neck
+    sine = math.sin(built.frame.bust.angle) + gain / max(frame.side - x, 40.0)
     angle = math.asin(min(math.sin(MOST_DART), max(math.sin(LEAST_DART), sine)))
     bust = replace(frame.bust, point=complex(x, y), angle=angle)
     return replace(frame, bust=bust, front_neck=front_neck)
@@ -146,7 +153,7 @@ def _upright(slant: float, across: float, key: str, body: Body) -> float:
     return math.sqrt(slant**2 - across**2)
 
 
-def _shoulder(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -> Frame:
+def _shoulder(frame: Frame, body: Body) -> Frame:
     """The shoulder as long and as steep as measured; front and back keep the difference of their slopes."""
     shoulder = frame.shoulder
     if is_measured(body, "shoulder_length"):
@@ -163,10 +170,12 @@ def _shoulder(frame: Frame, built: Construction, body: Body, ease: BodiceEase) -
     return replace(frame, shoulder=shoulder)
 
 
-def _neck(frame: Frame, body: Body, ease: BodiceEase, front_neck_point: float | None) -> Frame:
-    """Neck widths, depth and rise by one factor, so that the neckline is the neck base girth plus ease."""
-    if front_neck_point is not None:
-        depth = frame.front_neck - front_neck_point
+def _neck(frame: Frame, body: Body, ease: BodiceEase, depth: float | None) -> Frame:
+    """Neck widths and front depth by one factor, so that the neckline is the neck base girth plus ease.
+
+    A given `depth` of the front stands, and only the widths follow.
+    """
+    if depth is not None:
         frame = replace(frame, neck=replace(frame.neck, front_depth=depth))
     if not is_measured(body, "neck_base_girth"):
         return frame
@@ -174,7 +183,7 @@ def _neck(frame: Frame, body: Body, ease: BodiceEase, front_neck_point: float | 
     neck = frame.neck
 
     def scaled(k: float) -> Frame:
-        deep = neck.front_depth if front_neck_point is not None else k * neck.front_depth
+        deep = neck.front_depth if depth is not None else k * neck.front_depth
         return replace(
             frame,
             neck=replace(
