@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from cutonce.draft.draft import Draft
+from cutonce.draft.seam import Opening
 from cutonce.errors import CannotApply
 from cutonce.reshape.places import chain
 from cutonce.steps import relate_seam
@@ -68,3 +70,13 @@ def test_notches_meet_when_the_seam_is_sewn() -> None:
 def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
     with pytest.raises(CannotApply, match=line):
         apply(half_dress(), **params)
+
+
+def test_an_opening_stays_where_it_is_when_the_fuller_side_is_the_other() -> None:
+    """A zip from the armhole down is still one from the armhole down when the back becomes side a."""
+    draft = half_dress()
+    size = side(draft, "front")
+    draft = replace(draft, openings=(Opening("side", "zip", size - 220.0, 200.0),))
+    after = apply(draft, fuller=BACK, relation="ease", amount="3 mm").draft
+    assert seam_of(after).a.piece == "back"
+    assert (after.openings[0].start_mm, after.openings[0].length_mm) == pytest.approx((20.0, 200.0), abs=1e-6)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
+from cutonce.draft.seam import Drawn
 from cutonce.errors import CannotApply
 from cutonce.reshape.places import chain
 from cutonce.steps import set_opening
@@ -60,3 +62,16 @@ def test_an_edge_that_is_not_sewn_has_no_opening() -> None:
     shape = {"edge": {"piece": "front", "edge": "hem"}, "kind": "slit", "from": "side", "length": "5 cm"}
     with pytest.raises(CannotApply, match="not one side of a seam"):
         set_opening.apply(DRAFT, set_opening.SetOpening.model_validate(shape), "s")
+
+
+def test_a_zip_in_a_seam_that_is_drawn_up_is_warned_of() -> None:
+    label = chain(DRAFT, "front", "side").spans[0].label
+    drawn = replace(DRAFT, drawn=(Drawn("cord", (("front", label),), 300.0, "cord"),))
+    shape = {"edge": {"piece": "back", "edge": "side"}, "kind": "zip", "from": "armhole", "length": "20 cm"}
+    result = set_opening.apply(drawn, set_opening.SetOpening.model_validate(shape), "s")
+    assert [(f.severity, f.code) for f in result.findings] == [
+        ("note", "opening-set"),
+        ("warning", "zip-drawn-up"),
+    ]
+    slit = set_opening.SetOpening.model_validate({**shape, "kind": "slit"})
+    assert [f.code for f in set_opening.apply(drawn, slit, "s").findings] == ["opening-set"]

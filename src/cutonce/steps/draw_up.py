@@ -13,6 +13,7 @@ from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.seam import Drawn, Relation, Side
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength, Ratio
+from cutonce.reshape.fullness import turned_seam
 from cutonce.reshape.places import chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
@@ -109,7 +110,9 @@ def _gathered(draft: Draft, refs: tuple[EdgeRef, ...]) -> tuple[Draft, list[Find
             long, short = draft.side_length(mine), draft.side_length(other)
             if mine == other or seam.relation.kind != "equal" or long - short < _SAME_MM:
                 continue
-            new = replace(seam, a=mine, b=other, relation=Relation("gather", ratio=long / short))
+            if mine != seam.a:
+                draft, seam = turned_seam(draft, seam)
+            new = replace(seam, relation=Relation("gather", ratio=long / short))
             draft = replace(draft, seams=tuple(new if s == seam else s for s in draft.seams))
             message = f"{long:.1f} mm are gathered into the partner's {short:.1f} mm"
             said.append(Finding("note", "gathered", f"{key}, {label.key}", message))

@@ -13,6 +13,7 @@ from cutonce.draft.seam import Relation, Seam, Side
 from cutonce.draft.span import EdgeMark
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength, Ratio, Share
+from cutonce.reshape.fullness import turned_seam
 from cutonce.reshape.places import Chain, chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
@@ -46,10 +47,9 @@ def apply(draft: Draft, params: RelateSeam, step: str) -> Result:
     )
     longer, shorter = draft.side_length(mine), draft.side_length(other)
     relation = _relation(params, longer, shorter, run.name)
-    if mine == seam.a or relation.kind == "equal":
-        new = replace(seam, relation=relation)
-    else:
-        new = replace(seam, a=mine, b=other, relation=relation)
+    if mine != seam.a and relation.kind != "equal":
+        draft, seam = turned_seam(draft, seam)
+    new = replace(seam, relation=relation)
     at = draft.seams.index(seam)
     draft = replace(draft, seams=(*draft.seams[:at], new, *draft.seams[at + 1 :]))
     draft = _notched(draft, mine, other, params, seam)

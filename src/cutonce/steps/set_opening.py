@@ -52,8 +52,13 @@ def apply(draft: Draft, params: SetOpening, step: str) -> Result:
         )
     new = Opening(seam.name, params.kind, low, high - low)
     message = f"{end - start:.1f} mm of the seam stay open for a {params.kind}; bar-tack its end"
-    said = Finding("note", "opening-set", f"{run.piece.key}, {label.key}", message, step)
-    return Result(replace(draft, openings=(*draft.openings, new)), (said,))
+    said = [Finding("note", "opening-set", f"{run.piece.key}, {label.key}", message, step)]
+    sewn = {(side.piece, e) for side in (seam.a, seam.b) for e in side.labels}
+    for drawn in (d for d in draft.drawn if params.kind == "zip" and sewn & set(d.edges)):
+        message = f"the seam '{seam.name}' is drawn up ('{drawn.name}'): a zip in it cannot be"
+        hint = "set the zip into another seam"
+        said.append(Finding("warning", "zip-drawn-up", seam.name, message, step, hint))
+    return Result(replace(draft, openings=(*draft.openings, new)), tuple(said))
 
 
 def _stretch(draft: Draft, run: Chain, params: SetOpening) -> tuple[float, float]:
