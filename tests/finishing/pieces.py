@@ -46,6 +46,12 @@ def polygon_piece(corners: Sequence[Point], names: Sequence[Label], name: str = 
     return piece_of([(e, [Line(a, b)]) for e, a, b in zip(names, corners, following, strict=True)], name)
 
 
+def rectangle(width: float, height: float) -> Piece:
+    """Hem below, side at the right, neck above, waist at the left."""
+    corners = (0j, width + 0j, complex(width, height), complex(0, height))
+    return polygon_piece(corners, [label("hem"), label("side"), label("neck"), label("waist")])
+
+
 def draft_of(piece: Piece, finishes: dict[str, Finish], sewn: Sequence[str] = ()) -> Draft:
     """One piece with finishes by edge name; edges named in `sewn` count as sewn to a partner."""
     by_name = {e.name: e for e in piece.labels}

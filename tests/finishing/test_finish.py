@@ -157,7 +157,7 @@ def test_blocks_finish_without_a_stop(kind: str) -> None:
 
 
 def test_eight_pieces_are_quick() -> None:
-    """Below 60 ms, the best of five so that a busy machine does not decide."""
+    """Below 60 ms of the processor's time, the best of five so that a busy machine does not decide."""
     draft = whole_dress()
     neck = tuple(
         ((p.key, e), Finish("faced", 6.0, 50.0)) for p in draft.pieces for e in p.labels if e.role == "neck"
@@ -168,7 +168,7 @@ def test_eight_pieces_are_quick() -> None:
     assert len(finished(eight, "x").pieces) == 8
     times = []
     for _ in range(5):
-        start = time.perf_counter()
+        start = time.process_time()
         finished(eight, "x")
-        times.append(time.perf_counter() - start)
+        times.append(time.process_time() - start)
     assert min(times) < 0.06

@@ -40,8 +40,8 @@ def strip(size: float, closed: bool, width: float, run: float, join: float, ends
     A strip `width` wide is at most `run - width` long. Each join at 45 degrees takes 2 sqrt 2 x its allowance
     along the strip; each free end is `ends` longer than the edge.
 
-    >>> strip(1000, False, 32, 1272.8, 6, 10)
-    Strip(length=1020, parts=1, joins=0)
+    >>> strip(1000.0, False, 32, 1272.8, 6, 10)
+    Strip(length=1020.0, parts=1, joins=0)
     >>> strip(3000, True, 40, 1272.8, 6, 10).parts
     3
     """
