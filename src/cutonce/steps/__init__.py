@@ -5,9 +5,11 @@ from __future__ import annotations
 from cutonce.steps import (
     add_guide,
     blend_edge,
+    cut_out,
     draw_line,
     draw_up,
     join_pieces,
+    lengthen_to_hem,
     move_dart,
     relate_seam,
     set_finish,
@@ -23,6 +25,7 @@ from cutonce.steps import (
 from cutonce.steps.step import Example, Result, Step
 
 STEPS: tuple[Step, ...] = (
+    lengthen_to_hem.STEP,
     move_dart.STEP,
     take_out_dart.STEP,
     shorten_dart.STEP,
@@ -31,6 +34,7 @@ STEPS: tuple[Step, ...] = (
     split_piece.STEP,
     join_pieces.STEP,
     shift_place.STEP,
+    cut_out.STEP,
     spread.STEP,
     draw_up.STEP,
     blend_edge.STEP,
