@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reshape.shapes import strip
+from reshape.shapes import slashed, strip
 from steps.drafts import skirt, whole_dress
 
 from cutonce.draft.draft import Draft
@@ -142,3 +142,25 @@ def test_left_and_right_halves_that_run_on_are_one_edge() -> None:
     keys = [label.key for label in edge_group(front, Label("hem", "hem", "left"))]
     assert sorted(keys) == ["left hem", "right hem"]
     assert edge_group(front, Label("side", "side", "left")) == (Label("side", "side", "left"),)
+
+
+@given(slashed())
+@settings(max_examples=50)
+def test_on_any_piece_kept_edges_keep_their_length_and_all_ends_their_place(case: tuple) -> None:  # type: ignore[type-arg]
+    """Within 0.01 mm where only hinges lie in an edge; or no smooth edge is to be had, and that is said."""
+    piece, slashes = case
+    try:
+        done = spread(piece, slashes, "step")
+        new, told = mended(done.piece, done.breaks, "step")
+    except CannotApply as problem:
+        assert problem.code in ("slash-leaves", "crosses-itself", "blend")
+        return
+    opened = {s.label for s in done.piece.outline if s.origin.step == "step"}
+    for label in piece.labels:
+        before, after = done.piece.edge(label), new.edge(label)
+        assert after[0].curve.start == before[0].curve.start
+        assert after[-1].curve.end == before[-1].curve.end
+        if label not in opened:
+            assert new.edge_length(label) == pytest.approx(piece.edge_length(label), abs=0.01)
+    assert all(t.kept or t.edge in {label.key for label in opened} for t in told)
+    assert gap(new) < 1e-9

@@ -74,7 +74,11 @@ def test_one_part_more_than_slits_and_each_part_moves_as_one(
     assume(all(runs_inside(piece, s) for s in slashes))
     done = opened(piece, slashes)
     assert len(done.parts) == len(slashes) + 1
-    assert {part.beyond for part in done.parts} == {"", *(s.name for s in slashes)}
+    assert [part.beside[0] for part in done.parts[1:]] == list(
+        dict.fromkeys(part.beside[0] for part in done.parts[1:])
+    )
+    for s in slashes:
+        assert sum(s.name in part.beside for part in done.parts) == 2, "a slit lies between two parts"
     assert len(done.cuts) == len(slashes)
     moved = {(s.origin, s.lo, s.hi): s for s in done.outline}
     for s in split_outline(piece.outline, _cuts(slashes)):

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from cutonce.draft.span import Span
 from cutonce.errors import CannotApply
-from cutonce.geometry import fit, meet, path
+from cutonce.geometry import fit, path
 from cutonce.geometry.curve import Cubic, Curve
 from cutonce.geometry.motion import Point
 
@@ -297,9 +297,15 @@ def _deviation(old: Sequence[Curve], new: Sequence[Curve]) -> float:
 
 
 def _one_way(one: Sequence[Curve], two: Sequence[Curve]) -> float:
-    points = [curve.at(i / 8) for curve in one for i in range(8)]
-    flat = path.polyline(path.flattened(two, 0.05))
-    return max(meet.nearest(flat, p)[1] for p in points)
+    import numpy as np
+
+    points = np.array([curve.at(i / 8) for curve in one for i in range(8)])[:, None]
+    flat = np.array(path.flattened(two, 0.05))
+    along = np.diff(flat)
+    kept = np.abs(along) > 0
+    start, along = flat[:-1][kept], along[kept]
+    t = np.clip(((points - start) * along.conjugate()).real / np.abs(along) ** 2, 0, 1)
+    return float(np.abs(points - start - t * along).min(axis=1).max())
 
 
 def corners(curves: Sequence[Curve]) -> float:

@@ -51,11 +51,12 @@ class Slit:
 
 @dataclass(slots=True)
 class Part:
-    """A rigid part: its motion, its boundary before the cut as points, and the slit beyond which it lies."""
+    """A rigid part: its motion, its boundary before the cut as points, and the names of the slits round it
+    (first the one beyond which it lies, seen from the part where the walk began)."""
 
     motion: Motion
     border: list[Point] = field(default_factory=list)
-    beyond: str = ""
+    beside: list[str] = field(default_factory=list)
 
     def reaches(self, z: Point) -> bool:
         """Does the point lie within this part before the cut, or on its border?"""
@@ -167,7 +168,8 @@ class _Walk:
         end = slit.end(at_p)
         near = self._point(end.first)
         self.part.border.append(near)
-        far_part = Part(self.part.motion.after(slit.far_motion(at_p)), beyond=slit.name)
+        far_part = Part(self.part.motion.after(slit.far_motion(at_p)), beside=[slit.name])
+        self.part.beside.append(slit.name)
         self._bridge(slit, at_p, self.part.motion(near), far_part.motion(self._point(end.last)), self.part)
         self.stack.append((slit, at_p, self.part))
         self.parts.append(far_part)

@@ -16,6 +16,7 @@ from cutonce.quantities import PositiveLength
 from cutonce.reshape.amounts import Group, Opened, opened
 from cutonce.reshape.fair import edge_bend
 from cutonce.reshape.places import Spot, pieces_named, resolve
+from cutonce.reshape.recombine import Part
 from cutonce.reshape.spacing import spaced
 from cutonce.reshape.spread import Slash
 from cutonce.steps.parameters import Params, PlaceParams
@@ -170,15 +171,22 @@ def _findings(
 
 def _turns(done: Opened) -> str:
     """Each part's turn against the part that stays, and how far it then lies off the grain."""
-    parts = done.spread.done.parts
-    still, grain = done.spread.still.motion, done.spread.grain.motion
+    still, grain = done.spread.still, done.spread.grain
+    places = {s.name: k for k, s in enumerate(done.slashes)}
     words = []
-    for part in parts:
-        turn = math.degrees(still.inverse().after(part.motion).angle)
-        off = math.degrees(grain.inverse().after(part.motion).angle)
-        name = f"beyond {part.beyond}" if part.beyond else "before the first slash"
-        words.append(f"{name} {turn:+.1f} and {off:+.1f}")
-    return f"degrees that each part turns, and lies off the grain: {'; '.join(words)}"
+    for part in sorted(done.spread.done.parts, key=lambda p: sorted(places[n] for n in p.beside)):
+        name = ("between " if len(part.beside) > 1 else "beside ") + " and ".join(
+            sorted(part.beside, key=lambda n: places[n])
+        )
+        turn = _angle(still, part)
+        off = f" (off the grain {_angle(grain, part):+.1f})" if grain is not still else ""
+        words.append(f"{name} {turn:+.1f}{off}" if part is not still else f"{name} stays{off}")
+    what = "degrees that each part turns" + ("" if grain is not still else " and lies off the grain")
+    return f"{what}: {'; '.join(words)}"
+
+
+def _angle(of: Part, part: Part) -> float:
+    return math.degrees(of.motion.inverse().after(part.motion).angle)
 
 
 def _bend(before: Draft, after: Draft, old: Piece, new: Piece, label: Label, step: str) -> Finding:
@@ -271,6 +279,26 @@ STEP = Step(
             },
             changes=(("skirt front", "hem", 50.0), ("skirt front", "waist", 50.0)),
             because="Both edges grow by the opening; nothing turns.",
+        ),
+        Example(
+            title="Flare from a dart: the waist dart closed into three slashes from the hem",
+            block="skirt",
+            params={
+                "piece": "skirt front",
+                "sets": [
+                    {
+                        "count": 3,
+                        "starts": [
+                            {**_SKIRT_HEM, "from": "centre front", "by": "5 cm"},
+                            {**_SKIRT_HEM, "from": "side", "by": "5 cm"},
+                        ],
+                        "dart": "waist dart",
+                    }
+                ],
+            },
+            changes=(("skirt front", "waist", 0.0), ("skirt front", "side", 0.0)),
+            because="The slashes share the dart's angle; its mouth is closed and the waist smoothed, not cut.",
+            rest_free=True,
         ),
     ),
 )
