@@ -297,7 +297,7 @@ STEP = Step(
                 ],
             },
             changes=(("skirt front", "waist", 0.0), ("skirt front", "side", 0.0)),
-            because="The slashes share the dart's angle; its mouth is closed and the waist smoothed, not cut.",
+            because="The slashes share the dart's angle; its mouth closes and the waist is kept.",
             rest_free=True,
         ),
     ),
