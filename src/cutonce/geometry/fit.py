@@ -47,6 +47,13 @@ def rounded(p: Point, start: complex, q: Point, end: complex, fullness: float = 
     return between(p, u, q, v, fullness)
 
 
+def easing(chord: complex, other: complex) -> complex:
+    """The direction at a free end of a curve whose other end has the direction `other`: it eases out, with no
+    bend at the free end (the end condition of a natural spline over one interval)."""
+    found = 3 * chord / abs(chord) - other / abs(other)
+    return found / abs(found)
+
+
 def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -> Cubic | None:
     """The cubic with equal handles that has these ends, tangents and arc length; None where there is none.
 

@@ -162,11 +162,10 @@ class _Ends:
             return self._bent(a, b, leave, arrive)
         if leave is None and arrive is None:
             return (Line(a, b),)
-        chord = (b - a) / abs(b - a)
         if leave is None:
-            leave = chord * chord / arrive if arrive else chord
+            leave = fit.easing(b - a, arrive or b - a)
         if arrive is None:
-            arrive = chord * chord / leave
+            arrive = fit.easing(b - a, leave)
         return (fit.rounded(a, leave, b, arrive, self.shape.fullness),)
 
     def _bent(self, a: Point, b: Point, leave: complex | None, arrive: complex | None) -> Path:

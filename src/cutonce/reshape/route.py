@@ -94,9 +94,9 @@ def _course(stops: Sequence[Point], leave: complex | None, arrive: complex | Non
         return ()
     if len(points) > 2 or (leave is None and arrive is None):
         return fit.through(points, leave, arrive)
-    chord = (points[1] - points[0]) / abs(points[1] - points[0])
-    leave = leave or chord * chord / (arrive or chord)
-    return (fit.rounded(points[0], leave, points[1], arrive or chord * chord / leave),)
+    chord = points[1] - points[0]
+    leave = leave or fit.easing(chord, arrive or chord)
+    return (fit.rounded(points[0], leave, points[1], arrive or fit.easing(chord, leave)),)
 
 
 def in_order(a: Point, b: Point, stops: Sequence[Point | DoubleDart]) -> tuple[Point | DoubleDart, ...]:
