@@ -296,3 +296,18 @@ def test_the_sentence_says_it_all() -> None:
         "side) to the waist (20 mm from the centre front - 20 mm from the side), hinged, opened by 160 mm in "
         "all."
     )
+
+
+def test_through_and_equal_to_the_fold_lengthens_a_half_piece() -> None:
+    """A level slash from side to fold, 3 cm wide at both ends: centre and side grow by 3 cm, the fold stays
+    straight."""
+    before = skirt()
+    slash = {"start": at("side", "hem", by="20 cm"), "end": at("centre front", "hem", by="20 cm")}
+    sets = [{"kind": "through equal", "slashes": [slash], "opens": {"each": "3 cm"}}]
+    after = run(before, piece=FRONT, sets=sets).draft
+    for edge in ("side", "centre front"):
+        assert length(after, edge) - length(before, edge) == pytest.approx(30, abs=0.01)
+    for edge in ("hem", "waist"):
+        assert length(after, edge) == pytest.approx(length(before, edge), abs=0.01)
+    fold = after.piece(FRONT).edge(Label("centre front", "centre front"))
+    assert all(abs(s.curve.start.real) < 1e-9 for s in fold)

@@ -148,7 +148,7 @@ def _findings(
     before: Draft, after: Draft, piece: Piece, done: Opened, blend: bool, step: str
 ) -> tuple[Finding, ...]:
     new = done.piece
-    out = [Finding("note", "spread-turns", piece.key, _turns(done), step)]
+    out = [Finding("note", "spread-turns", piece.key, _turns(piece, done), step)]
     changed = [e for e in new.labels if abs(new.edge_length(e) - piece.edge_length(e)) > 0.01]
     if changed:
         told = "; ".join(
@@ -169,20 +169,26 @@ def _findings(
     return tuple(out)
 
 
-def _turns(done: Opened) -> str:
+def _turns(piece: Piece, done: Opened) -> str:
     """Each part's turn against the part that stays, and how far it then lies off the grain."""
     still, grain = done.spread.still, done.spread.grain
-    places = {s.name: k for k, s in enumerate(done.slashes)}
+    order = {s.name: k for k, s in enumerate(done.slashes)}
     words = []
-    for part in sorted(done.spread.done.parts, key=lambda p: sorted(places[n] for n in p.beside)):
-        name = ("between " if len(part.beside) > 1 else "beside ") + " and ".join(
-            sorted(part.beside, key=lambda n: places[n])
-        )
-        turn = _angle(still, part)
+    for part in sorted(done.spread.done.parts, key=lambda p: sorted(order[n] for n in p.beside)):
+        name = " and ".join(sorted(part.beside, key=lambda n: order[n]))
+        name = f"between {name}" if len(part.beside) > 1 else f"beside {name}{_holding(piece, part)}"
+        turn = "stays" if part is still else f"{_angle(still, part):+.1f}"
         off = f" (off the grain {_angle(grain, part):+.1f})" if grain is not still else ""
-        words.append(f"{name} {turn:+.1f}{off}" if part is not still else f"{name} stays{off}")
+        words.append(f"{name} {turn}{off}")
     what = "degrees that each part turns" + ("" if grain is not still else " and lies off the grain")
     return f"{what}: {'; '.join(words)}"
+
+
+def _holding(piece: Piece, part: Part) -> str:
+    """The longest edge of the piece whose middle lies in the part, to tell the two ends of a row apart."""
+    inner = [(s, s.curve.at(0.5) + 0.3j * s.curve.tangent(0.5)) for s in piece.outline]
+    held = [s for s, z in inner if s.label.role != "dart leg" and part.reaches(z)]
+    return f", with the {max(held, key=lambda s: s.length).label.key}," if held else ""
 
 
 def _angle(of: Part, part: Part) -> float:
