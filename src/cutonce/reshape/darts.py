@@ -6,8 +6,9 @@ import cmath
 from dataclasses import replace
 
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Gone, Label, Span
+from cutonce.draft.span import Gone, Label, Span, born
 from cutonce.errors import CannotApply
+from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.carry import carried
@@ -126,3 +127,30 @@ def still_span(outline: tuple[Span, ...], slits: list[Slit]) -> int:
 
 def tombstones(piece: Piece, done: Recombined, step: str, reason: str) -> tuple[Gone, ...]:
     return tuple(Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, reason) for s in done.removed)
+
+
+def left_unsewn(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[Gone, ...]]:
+    """The piece with a dart's mouth bridged straight: its legs go, the opening becomes part of its edge.
+
+    Raises CannotApply where the dart opens in the corner of two edges (dart-at-corner).
+    """
+    outline = piece.outline
+    n = len(outline)
+    first = first_leg(outline, dart)
+    one, two = outline[first], outline[(first + 1) % n]
+    before, after = outline[first - 1].label, outline[(first + 2) % n].label
+    if before != after:
+        raise CannotApply(
+            "dart-at-corner",
+            piece.key,
+            f"the {dart.name} opens where {before.key} and {after.key} meet",
+            "move it to one edge first",
+        )
+    bridge = born(Line(one.curve.start, two.curve.end), before, step)
+    bridge = replace(bridge, origin=replace(bridge.origin, name=f"{dart.name} opening"))
+    new = tuple(bridge if s is one else s for s in outline if s is not two)
+    gone = tuple(
+        Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, f"left the {dart.name} unsewn")
+        for s in (one, two)
+    )
+    return replace(piece, outline=new, darts=tuple(d for d in piece.darts if d != dart)), gone

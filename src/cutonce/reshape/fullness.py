@@ -80,10 +80,11 @@ def _drawn_up(draft: Draft, piece: str, label: Label, kind: Fullness, grown: flo
     if any((piece, label) in d.edges for d in draft.drawn):
         return draft  # its cord or thread draws it to the length that was asked for
     if kind != "gather":
+        what = "pleats" if kind == "pleat" else "ease"
         raise CannotApply(
             "no-partner",
             piece,
-            f"the {label.key} is sewn to nothing that could take {kind} up",
+            f"the {label.key} is sewn to nothing that could take {what} up",
             "gather it, which draws it to its old length",
         )
     edge = ((piece, label),)
