@@ -19,7 +19,7 @@ from cutonce.blocks.bodice_neck import NeckEnds, back_neckline, front_neckline, 
 from cutonce.blocks.bodice_proportional import proportional
 from cutonce.blocks.bodice_shoulder import back_shoulder, front_shoulder
 from cutonce.blocks.bodice_waist import LEAST_DART, WIDEST_DART, WaistPlan, waist_plan
-from cutonce.blocks.bodice_waistline import centre_height, darts_from, even_side, first_dart, waist_line
+from cutonce.blocks.bodice_waistline import darts_from, deep_enough, even_side, waist_line
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Cubic
 from cutonce.geometry.meet import on_line
@@ -199,13 +199,12 @@ def test_taking_in_more(more: float) -> None:
 
 @given(st.floats(10, 40), st.floats(8, 40), st.floats(-0.1, 0.25))
 def test_waist_line_is_square_to_legs_and_side(one: float, two: float, lean: float) -> None:
-    first = first_dart(90 + 170j, one)
-    centre = centre_height(first)
-    darts = darts_from(centre, first, [175 + 170j], [two])
+    centre = deep_enough(90 + 170j, one)
+    darts = darts_from(centre, [90 + 170j, 175 + 170j], [one, two])
     up = 1j * cmath.exp(-1j * lean)
     side = complex(235, even_side(centre, darts, 235 + 0j, up))
     line = waist_line(centre, darts, side, up)
-    assert abs(first.inner - first.pivot) == pytest.approx(170)  # as deep as the waist, closed
+    assert abs(darts[0].inner - darts[0].pivot) == pytest.approx(170)  # as deep as the waist, closed
     assert line.runs[0].tangent(0) == pytest.approx(1)
     for run, dart, after in zip(line.runs, line.darts, line.runs[1:], strict=False):
         assert turn(dart.pivot - dart.inner, run.tangent(1)) == pytest.approx(-90, abs=1e-6)
@@ -219,7 +218,7 @@ def test_waist_line_is_square_to_legs_and_side(one: float, two: float, lean: flo
 
 
 def test_darts_that_overlap_are_refused() -> None:
-    darts = darts_from(0.0, None, [90 + 170j, 110 + 170j], [38.0, 38.0])
+    darts = darts_from(0.0, [90 + 170j, 110 + 170j], [38.0, 38.0])
     with pytest.raises(CannotApply) as caught:
         waist_line(0.0, darts, 235 + 0j, 1j)
     assert caught.value.code == "no-waist"

@@ -29,10 +29,9 @@ from cutonce.blocks.bodice_waist import (
 )
 from cutonce.blocks.bodice_waistline import (
     WaistLine,
-    centre_height,
     darts_from,
+    deep_enough,
     even_side,
-    first_dart,
     waist_line,
 )
 from cutonce.draft.draft import Draft
@@ -47,6 +46,10 @@ from cutonce.geometry.path import Path, reversed_path
 BUST_DART_SHORT = {"armhole": 20.0, "shoulder": 25.0}
 """How far before the bust point the bust dart's drawn point lies: 1.3 to 2.5 cm for side darts, 2.5 to 5 cm
 for shoulder darts (common practice)."""
+
+EVEN_WITHIN = 3.0
+"""The front waist may lie this much higher or lower than measured (lengths are known to 5 mm), so that front
+and back waist meet evenly at the side."""
 
 _CLOSE_MM, _EVEN_MM = 1e-7, 1e-4
 _ROUNDS = 60
@@ -109,7 +112,8 @@ def _side(underarm: Point, level: float, taken_in: float, foot: float) -> Path:
 def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | None) -> Lowers:
     """Side seams of one shape, and waists that together measure `waist`, by repeated correction to 1e-7 mm.
 
-    Below the bust point the front's closed waist lies as deep as measured; the centre follows evenly.
+    Below the bust point the front's closed waist lies as deep as measured, within the 3 mm by which front and
+    back are let meet evenly at the side; the centre follows.
     """
     plan = waist_plan(frame, waist)
     level = frame.bust_level
@@ -117,14 +121,18 @@ def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | Non
     for _ in range(_ROUNDS):
         sides = [_side(top.underarm, level, plan.side, drop) for top in tops]
         ups = [-side[-1].tangent(1) for side in sides]
-        pivots_front, pivots_back = _pivots(frame, plan)
-        first = first_dart(pivots_front[0], plan.front[0]) if plan.front else None
-        centre = rise if rise is not None else centre_height(first) if first else 0.0
-        front = darts_from(centre, first, pivots_front[1:], plan.front[1:])
-        back = darts_from(0.0, None, pivots_back, plan.back)
         ends = [side[-1].end for side in sides]
+        pivots = _pivots(frame, plan)
+        back = darts_from(0.0, pivots[1], plan.back)
+        behind = even_side(0.0, back, ends[1], ups[1])
+        centre = rise
+        if centre is None:
+            centre = deep_enough(pivots[0][0], plan.front[0]) if plan.front else 0.0
+            ahead = even_side(centre, darts_from(centre, pivots[0], plan.front), ends[0], ups[0])
+            centre += max(-EVEN_WITHIN, min(EVEN_WITHIN, behind - ahead))
+        front = darts_from(centre, pivots[0], plan.front)
+        wanted = (even_side(centre, front, ends[0], ups[0]) + behind) / 2
         lines = waist_line(centre, front, ends[0], ups[0]), waist_line(0.0, back, ends[1], ups[1])
-        wanted = (even_side(centre, front, ends[0], ups[0]) + even_side(0.0, back, ends[1], ups[1])) / 2
         off = lines[0].length + lines[1].length - waist
         if abs(off) < _CLOSE_MM and abs(wanted - drop) < _EVEN_MM:
             return Lowers(Lower(sides[0], lines[0]), Lower(sides[1], lines[1]), plan, centre)

@@ -74,7 +74,7 @@ def draft_bodice(
     ease: Mapping[str, float],
     lengths: Mapping[str, float],
 ) -> tuple[Draft, tuple[Finding, ...]]:
-    """Half a bodice or dress; where left and right of the body differ, the right half as its twin.
+    """Half a bodice or dress; where left and right differ above the waist, the right half as its twin.
 
     `ease` in mm by place (see `BodiceEase`), the system's own where left out. `lengths` of a dress in mm:
     `length` from the waist, or `length_from_nape`, and `flare` of each piece's side at the hem.
@@ -83,8 +83,9 @@ def draft_bodice(
     _known(kind, lengths)
     work = _Work(kind, chosen, chosen.ease.stated(ease), lengths)
     said = tuple(about_ease(work.ease, kind))
-    if not body.is_uneven:
-        half = work.trued(body, Meeting())
+    said = (*said, *_about_hip(kind, body))
+    if not set(body.uneven) & set(_APART):
+        half = work.trued(_mean(body), Meeting())
         return work.drawn(half, None), (*said, *work.told(half))
     left, right, rise = _two_halves(work, body)
     draft = replace(work.drawn(left, rise), twin=work.drawn(right, rise))
@@ -93,7 +94,7 @@ def draft_bodice(
         for side, half in zip(SIDES, (left, right), strict=True)
         for f in work.told(half)
     )
-    return draft, (*said, *_about_hip(kind, body), *told)
+    return draft, (*said, *told)
 
 
 def bodice_ease(system: str, stated: Mapping[str, float]) -> dict[str, float]:
@@ -146,6 +147,9 @@ class _Work:
         notes = (a.finding() for a in half.altered)
         return (*notes, *about_frame(half.frame), *about_waist(plan, waist, half.frame))
 
+
+_APART = ("shoulder_length", "shoulder_drop", "front_waist_length", "scye_depth", "neck_to_bust_point")
+"""Measures for which left and right are drafted apart."""
 
 _COMMON = ("waist_to_hip",)
 """Measures taken at their mean on both halves: the hip line is level."""

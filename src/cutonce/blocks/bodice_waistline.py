@@ -46,32 +46,26 @@ class WaistLine:
         return sum(run.length for run in self.runs)
 
 
-def first_dart(pivot: Point, intake: float) -> WaistDart:
-    """The dart below the bust point: its legs are as long as the waist is deep there."""
-    return _dart(pivot, pivot.imag, 2 * math.asin(intake / (2 * pivot.imag)))
+def deep_enough(pivot: Point, intake: float) -> float:
+    """Height of the waist line at the centre from which it runs evenly to a dart whose legs are as long as
+    the waist is deep there: with that dart closed, the waist lies level below its pivot."""
+    half = math.asin(intake / (2 * pivot.imag))
+    mouth = _dart(pivot, pivot.imag, 2 * half).inner
+    return mouth.imag + mouth.real * math.tan(half / 2)
 
 
-def centre_height(dart: WaistDart) -> float:
-    """Height of the waist line at the centre from which it runs evenly to a first dart."""
-    return dart.inner.imag + dart.inner.real * math.tan(dart.lean / 2)
-
-
-def darts_from(
-    centre: float, first: WaistDart | None, pivots: Sequence[Point], intakes: Sequence[float]
-) -> tuple[WaistDart, ...]:
-    """The darts in order outwards, each reached evenly from the one before (or from the centre).
-
-    `first` is already there; the others come from `pivots` and `intakes`.
-    """
-    darts = [first] if first else []
+def darts_from(centre: float, pivots: Sequence[Point], intakes: Sequence[float]) -> tuple[WaistDart, ...]:
+    """The darts in order outwards, each reached evenly from the one before (or from the centre)."""
+    darts: list[WaistDart] = []
+    start, lean = complex(0, centre), 0.0
     for pivot, intake in zip(pivots, intakes, strict=True):
-        start, lean = (darts[-1].outer, darts[-1].lean) if darts else (complex(0, centre), 0.0)
         leg = pivot.imag
         for _ in range(_ROUNDS):
             half = math.asin(intake / (2 * leg))
             back = cmath.exp(-0.5j * (lean - half))
             leg = ((start - pivot) * back).imag / (-1j * cmath.exp(-1j * half) * back).imag
         darts.append(_dart(pivot, leg, 2 * math.asin(intake / (2 * leg))))
+        start, lean = darts[-1].outer, darts[-1].lean
     return tuple(darts)
 
 

@@ -73,7 +73,7 @@ def true_frame(
         frame = replace(frame, neck=neck)
     within = _within_shoulders(frame)
     _must_have_room(frame)
-    return within, (*_differences(built.frame, frame, body), *_moved_in(frame, within))
+    return within, (*_differences(built.frame, frame, body, meeting), *_moved_in(frame, within))
 
 
 def _widths(built: Construction, body: Body, ease: BodiceEase) -> Frame:
@@ -262,16 +262,23 @@ def _must_have_room(frame: Frame) -> None:
         )
 
 
-def _differences(was: Frame, now: Frame, body: Body) -> Iterator[Altered]:
+_BARE = ("bust_span", "shoulder_length")
+"""Measures to which no ease is added."""
+
+
+def _differences(was: Frame, now: Frame, body: Body, meeting: Meeting) -> Iterator[Altered]:
     def measured(name: str) -> str:
-        return "as measured" if is_measured(body, name) else "for the ease stated"
+        if not is_measured(body, name):
+            return "for the ease stated"
+        return "as measured" if name in _BARE else "as measured, with ease"
 
     neck, neck_was, neck_now = measured("neck_base_girth"), was.neck, now.neck
+    scye = "lying with its shoulder" if meeting.lowered else measured("scye_depth")
     rows = (
         ("block", "half the bust with ease", was.half_width, now.half_width, "for the ease stated"),
         ("back", "half across back", was.back_width, now.back_width, measured("across_back_width")),
         ("front", "half across front", was.chest_width, now.chest_width, measured("across_front_width")),
-        ("block", "scye depth", was.nape - was.underarm, now.nape - now.underarm, measured("scye_depth")),
+        ("block", "scye depth", was.nape - was.underarm, now.nape - now.underarm, scye),
         ("front", "half bust span", was.bust.point.real, now.bust.point.real, measured("bust_span")),
         (
             "front",

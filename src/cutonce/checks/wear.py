@@ -270,11 +270,14 @@ def _bust_point(case: _Case) -> Iterator[Finding]:
 
 
 def _widths(case: _Case) -> Iterator[Finding]:
-    taken = case.measured("across_back_width")
-    if taken is not None:
-        found, expected = 2 * case.back.width_line, taken + case.ease["across_back"]
-        if abs(found - expected) > MEASURED_MM:
-            yield _off("across-back", "back, armhole", "across back", found, expected, "warning")
+    rows = [("across-back", "back", "across_back", case.back)]
+    if case.front.dart_in_armhole:  # else the open dart widens the front at its width line
+        rows.append(("across-front", "front", "across_front", case.front))
+    for code, where, place, half in rows:
+        taken = case.measured(f"{place}_width")
+        found, expected = 2 * half.width_line, (taken or 0.0) + case.ease[place]
+        if taken is not None and abs(found - expected) > MEASURED_MM:
+            yield _off(code, f"{where}, armhole", f"across {where}", found, expected, "warning")
     for half in (case.front, case.back):
         if half.shoulder_point.real < half.width_line + 1:
             yield _finding(

@@ -89,13 +89,19 @@ class HalfPiece:
         return min(s.curve.bounds[0] for s in self.edge(ARMHOLE)[-1:])
 
     @property
+    def dart_in_armhole(self) -> bool:
+        """Whether a dart opens on the armhole."""
+        spans = [s.curve for s in self.edge(ARMHOLE)]
+        return any(a.end != b.start for a, b in pairwise(spans))
+
+    @property
     def armhole_width(self) -> float:
         """From where the armhole comes nearest to the centre to the underarm, upper dart closed."""
         spans = [s.curve for s in self.edge(ARMHOLE)]
         if self.upper_dart and self.upper_dart.name == "bust dart":
             closing = turning(self.piece.dart_angle(self.upper_dart), self.piece.pivot(self.upper_dart))
-            split = any(a.end != b.start for a, b in pairwise(spans))
-            spans = [c.moved(closing) if i == 0 or not split else c for i, c in enumerate(spans)]
+            part = spans[:1] if self.dart_in_armhole else spans
+            spans = [c.moved(closing) for c in part] + spans[len(part) :]
         return spans[0].start.real - min(c.bounds[0] for c in spans)
 
     @property
