@@ -15,6 +15,7 @@ from cutonce.finishing.allowance import CORNER_RAD, Run
 from cutonce.finishing.corners import MITRE, Joined
 from cutonce.finishing.dart_mouth import Bridged, Mouth, bridged, mouth_of
 from cutonce.finishing.folded_hem import folded_back
+from cutonce.finishing.loops import closed_without_loops, folds_back, without_loops
 from cutonce.geometry import offset
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import Point
@@ -28,6 +29,9 @@ if TYPE_CHECKING:
 
 _LEAST_HEM_TURN = 0.35
 """An edge that leaves a hem at less than 20 degrees runs on with it: no end to mirror, a step instead."""
+
+LOOP_MM = 40.0
+"""A loop of the cutting line up to this long is cut off where its sides cross; a longer one is an error."""
 
 _TO_FOLD = 20.0
 _GAP_MM = 0.02
@@ -79,7 +83,12 @@ def cutting_line(piece: Piece, runs: Sequence[Run]) -> Cutting:
     for i in range(n):
         made.join(i, (i + 1) % n)
     line = _closed([c for i in range(n) for c in (*made.cuts[i], *made.between[i])])
-    findings = [*made.findings, *_sound(piece, line)]
+    spot = crossing(line)
+    if spot is not None:
+        line, spots = closed_without_loops(line, LOOP_MM)
+        made.findings += [_snipped(piece, z) for z in spots]
+        spot = crossing(line)
+    findings = [*made.findings, *_sound(piece, line, spot)]
     return Cutting(line, made.runs, tuple(made.cuts), tuple(made.ends), tuple(made.mouths), tuple(findings))
 
 
@@ -94,6 +103,10 @@ class _Making:
         self.ends: list[SeamEnd] = []
         self.mouths: list[CutMouth] = []
         self.findings: list[Finding] = []
+        for i in range(len(runs)):
+            if folds_back(self.cuts[i]):
+                self.cuts[i], spots = without_loops(self.cuts[i], LOOP_MM)
+                self.findings += [_snipped(piece, z) for z in spots]
 
     def join(self, i: int, j: int) -> None:
         run = self.runs[i]
@@ -241,9 +254,13 @@ def _closed(curves: Sequence[Curve]) -> Path:
     return tuple(out)
 
 
-def _sound(piece: Piece, line: Path) -> list[Finding]:
+def _snipped(piece: Piece, spot: Point) -> Finding:
+    message = "an inside curve is tighter than its allowance is wide; snip the allowance there"
+    return Finding("note", "tight-inside-curve", piece.key, message, spot=(piece.key, spot))
+
+
+def _sound(piece: Piece, line: Path, spot: Point | None) -> list[Finding]:
     """A finding where the cutting line crosses itself, or leaves some of the sewing line outside."""
-    spot = crossing(line)
     if spot is not None:
         message = (
             "the cutting line crosses itself: the allowance is wider than the curve or corner there allows"

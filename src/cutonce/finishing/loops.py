@@ -1,0 +1,73 @@
+"""Small loops of a parallel curve: where an inside turn is tighter than the allowance, the line folds back
+and crosses itself. The cloth is cut where the two sides cross; the loop between is no edge of anything."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from cutonce.geometry.curve import Curve
+from cutonce.geometry.meet import meetings
+from cutonce.geometry.motion import Point
+from cutonce.geometry.path import Path, area
+from cutonce.geometry.tolerance import SAME_POINT_MM
+
+_MOST = 8
+
+
+def folds_back(path: Path) -> bool:
+    """Does the path turn back on itself anywhere, within a curve or from one to the next?"""
+    before: complex | None = None
+    for curve in path:
+        u, v = curve.tangent(0), curve.tangent(1)
+        if (u.conjugate() * v).real < 0 or (before is not None and (before.conjugate() * u).real < 0):
+            return True
+        before = v
+    return False
+
+
+def without_loops(path: Path, longest: float) -> tuple[Path, tuple[Point, ...]]:
+    """The path with loops of up to `longest` mm cut off where it crosses itself, and the places.
+
+    A line that folds back at an inside turn of a counter-clockwise outline loops counter-clockwise; only such
+    loops are cut. Longer ones stay: there the allowance itself is wrong, and a check reports the crossing.
+    """
+    spots: list[Point] = []
+    for _ in range(_MOST):
+        found = _first_loop(path, longest)
+        if found is None:
+            break
+        path, spot = found
+        spots.append(spot)
+    return path, tuple(spots)
+
+
+def closed_without_loops(line: Path, longest: float) -> tuple[Path, tuple[Point, ...]]:
+    """The same for a closed line, wherever it happens to start."""
+    line, spots = without_loops(line, longest)
+    half = len(line) // 2
+    line, more = without_loops((*line[half:], *line[:half]), longest)
+    return line, (*spots, *more)
+
+
+def _first_loop(path: Path, longest: float) -> tuple[Path, Point] | None:
+    """Cut off the longest loop that begins on the first curve from which one within reach begins."""
+    for i in range(len(path)):
+        best: tuple[float, int, float, float] | None = None
+        between = 0.0
+        for j in range(i + 1, len(path)):
+            for t, u in meetings(path[i], path[j]):
+                size = between + (1 - t) * path[i].length + u * path[j].length
+                if SAME_POINT_MM * 10 < size <= longest and (best is None or size > best[0]):
+                    loop = (path[i].part(t, 1), *path[i + 1 : j], path[j].part(0, u))
+                    if area(loop) > 0:
+                        best = (size, j, t, u)
+            between += path[j].length
+            if between > longest:
+                break
+        if best is not None:
+            _, j, t, u = best
+            spot = path[i].at(t)
+            near, far = path[i].part(0, t), path[j].part(u, 1)
+            kept: list[Curve] = [c for c in (near,) if c.length > SAME_POINT_MM]
+            return (*path[:i], *kept, replace(far, a=spot), *path[j + 1 :]), spot
+    return None
