@@ -28,6 +28,9 @@ from cutonce.reshape.recombine import starting_at
 _END_MM = 0.01
 """A line may touch the border this near its own ends: where it leaves along an edge the two are one there."""
 
+_LEAST_AREA_MM2 = 1.0
+"""A part smaller than a pinhead is none."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fold:
@@ -118,9 +121,19 @@ def divide_at(
     one = far_side + opened
     back = _line_spans(two_line, label, step, spans) if two_line else spans
     two = cut_off + [s.reversed() for s in reversed(back)]
+    parts = _with_outline(piece, one), _with_outline(piece, two)
+    least = min(p.area for p in parts)
+    if least < -_LEAST_AREA_MM2:
+        raise CannotApply(
+            "line-leaves", piece.key, "the line lies outside the piece", "move an end or a point"
+        )
+    if least < _LEAST_AREA_MM2:
+        raise CannotApply(
+            "line-on-edge", piece.key, "the line runs along an edge: nothing lies beyond it", "move an end"
+        )
     return Divided(
-        _keeping(_with_outline(piece, one), piece, lambda _: STILL),
-        _keeping(_with_outline(piece, two), piece, lambda z: frame_at(folds, outline, z)),
+        _keeping(parts[0], piece, lambda _: STILL),
+        _keeping(parts[1], piece, lambda z: frame_at(folds, outline, z)),
     )
 
 
@@ -234,6 +247,11 @@ def _with_outline(piece: Piece, spans: list[Span]) -> Piece:
         joined.append(replace(span, curve=starting_at(span.curve, joined[-1].curve.end)))
     joined[0] = replace(joined[0], curve=starting_at(joined[0].curve, joined[-1].curve.end))
     return replace(piece, outline=tuple(joined))
+
+
+def kept_inside(part: Piece, whole: Piece) -> Piece:
+    """A part of a piece with what lay inside the piece and lies inside the part: points, lines, darts."""
+    return _keeping(part, whole, lambda _: STILL)
 
 
 def _keeping(part: Piece, whole: Piece, frame: Callable[[Point], Motion]) -> Piece:

@@ -271,6 +271,8 @@ def _halves(piece: Piece, a: Spot, b: Spot) -> tuple[tuple[Span, ...], tuple[Spa
     """The outline from b round to a (left of the way from a to b), and from a round to b."""
     outline = split_outline(piece.outline, [a.on_cloth, b.on_cloth])
     na, nb = node_at(outline, a.on_cloth), node_at(outline, b.on_cloth)
+    if na == nb:
+        raise CannotApply("line-misses", piece.key, "the line starts and ends at one place")
     n = len(outline)
 
     def run(first: int, last: int) -> tuple[Span, ...]:
