@@ -42,6 +42,7 @@ def levels_of(draft: Draft) -> dict[str, Level]:
 
 @dataclass(frozen=True, slots=True)
 class _Width:
+    piece: Piece
     width: float
     ends: tuple[Label | None, Label | None]
     spans: tuple[Span, ...]
@@ -55,7 +56,6 @@ def level(draft: Draft, name: str) -> Level | None:
     landmark line, within the outline, less darts pointed at both ends; gaps that a spread opened count.
     """
     times = 1 if draft.unfolded else 2
-    sewn = _sewn(draft)
     widths: list[_Width] = []
     for piece in draft.pieces:
         waists = [e for e in piece.labels if e.role == "waist"] if name == "waist" else []
@@ -65,20 +65,29 @@ def level(draft: Draft, name: str) -> Level | None:
             widths += _lines(piece, name)
     if not widths:
         return None
-    ends = [e for w in widths for e in w.ends]
     return Level(
         name,
         times * sum(w.width for w in widths),
-        all(e is not None and e in sewn for e in ends),
+        _is_ring(draft, widths),
         tuple(s for w in widths for s in w.spans),
     )
 
 
-def _sewn(draft: Draft) -> set[Label]:
-    """Labels of edges that are sewn, or lie on the fold, or (as a mark of it) meet their own other half."""
-    out = {label for s in draft.seams for side in (s.a, s.b) for label in side.labels}
-    out |= {p.fold for p in draft.pieces if p.fold is not None}
-    return out | {_MEETS}
+def _is_ring(draft: Draft, widths: Sequence[_Width]) -> bool:
+    """Does every end lie on a fold, meet its own other half, or find its partner among the other ends?"""
+    ends = {(w.piece.key, e) for w in widths for e in w.ends}
+    return all(_goes_on(draft, w.piece, e, ends) for w in widths for e in w.ends)
+
+
+def _goes_on(draft: Draft, piece: Piece, end: Label | None, ends: set[tuple[str, Label | None]]) -> bool:
+    if end is None or end in (_MEETS, piece.fold):
+        return end is not None
+    sides = [(s.b if (piece.key, end) in _refs(s.a) else s.a) for s in draft.seams_of(piece.key, end)]
+    return any(ref in ends for side in sides for ref in _refs(side))
+
+
+def _refs(side: Side) -> set[tuple[str, Label | None]]:
+    return {(side.piece, label) for label in side.labels}
 
 
 _MEETS = Label("other half", "opening")
@@ -112,7 +121,7 @@ def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Wi
     width = _inside_length(path, [s.curve for s in piece.outline])
     width -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
     beside = tuple(s for e in ends if e is not None and e != _MEETS for s in piece.edge(e))
-    return _Width(width, (ends[0], ends[1]), beside)
+    return _Width(piece, width, (ends[0], ends[1]), beside)
 
 
 def _edge_under(piece: Piece, point: Point) -> Span | None:
@@ -181,7 +190,7 @@ def _waist_edge(draft: Draft, piece: Piece, label: Label) -> _Width | None:
             return None
     size = piece.edge_length(label) * drawn_share(draft, (piece.key, label))
     before, after = _beside(piece, label)
-    return _Width(size, (before, after), piece.edge(label))
+    return _Width(piece, size, (before, after), piece.edge(label))
 
 
 def drawn_share(draft: Draft, ref: EdgeRef) -> float:
