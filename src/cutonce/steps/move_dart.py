@@ -15,6 +15,7 @@ from cutonce.quantities import Length, Share
 from cutonce.reshape.darts import fold_into, move_dart
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.places import Spot, resolve
+from cutonce.reshape.soundness import crossing
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
@@ -52,6 +53,7 @@ def apply(draft: Draft, params: MoveDart, step: str) -> Result:
     if params.to is None:
         into = piece.dart(params.into, dart.wearer)
         new, gone = fold_into(piece, dart, into, angle, step)
+        _refuse_overlap(new, dart)
         return Result(draft.with_pieces([new], gone), _said(piece, new, dart, into.name, step))
     spot = resolve(draft, params.to.place())
     if spot.piece != piece.key or spot.label is None:
@@ -61,6 +63,7 @@ def apply(draft: Draft, params: MoveDart, step: str) -> Result:
     opened = Dart(name, dart.wearer, params.short)
     new, gone, _ = move_dart(piece, dart, spot, angle, opened, step)
     _refuse_past_mouth(new, opened)
+    _refuse_overlap(new, dart)
     return Result(draft.with_pieces([new], gone), _said(piece, new, dart, name, step))
 
 
@@ -78,6 +81,16 @@ def _new_name(piece: Piece, wanted: str, leaving: Dart | None, asked: str) -> st
     if asked and asked in taken:
         raise CannotApply("name-taken", piece.key, f"it has a {asked} already", "choose another name")
     return asked or next(n for k in count(1) if (n := wanted if k == 1 else f"{wanted} {k}") not in taken)
+
+
+def _refuse_overlap(piece: Piece, dart: Dart) -> None:
+    if crossing(piece) is not None:
+        raise CannotApply(
+            "crosses-itself",
+            piece.key,
+            f"with so much of the {dart.name} moved there the piece would lie over itself",
+            "move a smaller share, or to another edge",
+        )
 
 
 def _refuse_past_mouth(piece: Piece, dart: Dart) -> None:
