@@ -59,21 +59,22 @@ def _bindings(draft: Draft, found: dict[EdgeRef, EdgeFinish], table: Defaults) -
         width = binding_width(finished, finish.layers)
         for chain in chains(draft, refs):
             size, drawn = _worn_length(draft, chain)
-            note = f"{show(finished, 'mm')} finished, {finish.layers}, seen on the {_seen(finish)}"
+            note = f"{show(finished, 'mm')} finished, {finish.layers}, seen on {_seen(finish)}"
             if drawn:
                 note += f"; the edge is gathered to {show(drawn, 'mm')} first"
             yield _strip_row("bias binding", note, chain, size, width, table)
 
 
 def _seen(finish: EdgeFinish) -> str:
-    return "both sides" if finish.shows == "both" else finish.shows
+    return "both sides" if finish.shows == "both" else f"the {finish.shows}"
 
 
 def _strip_row(kind: str, note: str, chain: Chain, size: float, width: float, table: Defaults) -> CutRow:
     made = strip(size, chain.closed, width, table.bias_run, table.join, table.ends)
     square = math.ceil(square_side(made.length * chain.count, width) / 10)
     ring = ", joined to a ring" if chain.closed else ""
-    note = f"{note}{ring}; a square of {square} cm yields {'all' if chain.count > 1 else 'it'}"
+    all_of_them = " for both" if chain.count > 1 else ""
+    note = f"{note}{ring}; or, joined more often, from a square of {square} cm{all_of_them}"
     return CutRow(kind, "bias strip", chain.words, width, made.length, chain.count, made.joins, note)
 
 
