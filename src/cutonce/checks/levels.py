@@ -100,11 +100,15 @@ def _lines(piece: Piece, name: str) -> list[_Width]:
 
 
 def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Width:
-    """Along the line with its gaps closed by chords, drawn on straight where it stops short of an edge."""
+    """Along the line with the gaps that a spread opened closed by chords, drawn on straight where it stops
+    short of an edge. Where an edge has cut the line in two the level does not go through: no ends."""
     path: list[Curve] = [line.curves[0]]
+    border = flattened([s.curve for s in piece.outline], _FLAT_MM)
+    cut_through = False
     for one, two in pairwise(line.curves):
         if abs(one.end - two.start) > 1e-6:
             path.append(Line(one.end, two.start))
+            cut_through |= not inside(border, (one.end + two.start) / 2)
         path.append(two)
     ends: list[Label | None] = []
     for at_end in (False, True):
@@ -121,7 +125,7 @@ def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Wi
     width = _inside_length(path, [s.curve for s in piece.outline])
     width -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
     beside = tuple(s for e in ends if e is not None and e != _MEETS for s in piece.edge(e))
-    return _Width(piece, width, (ends[0], ends[1]), beside)
+    return _Width(piece, width, (None, None) if cut_through else (ends[0], ends[1]), beside)
 
 
 def _edge_under(piece: Piece, point: Point) -> Span | None:
