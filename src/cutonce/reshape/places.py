@@ -280,7 +280,7 @@ def named_arc(draft: Draft, run: Chain, name: str, wearer: Wearer | None = None)
     mouths = [arc for label, arc in dart_mouths(run) if name in (label.name, label.key)]
     if len(mouths) == 1:
         return mouths[0]
-    ends = _ends_beside(run, lambda label: _named(label, name) and _on_side(run.piece, label, wearer))
+    ends = _ends_beside(run, lambda e: e.key == name or (_named(e, name) and _on_side(run.piece, e, wearer)))
     if len(ends) == 2:
         raise _ambiguous(name, [f"both ends of {run.name}"])
     if ends:
