@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -9,6 +10,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Opening, Seam, Side
 from cutonce.draft.span import Label
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.tidy import renamed, tidied
 
 
@@ -59,11 +61,11 @@ def _made_one_mirrored(draft: Draft, one: Seam, two: Seam) -> Draft:
     new = Seam(first, side, side, one.relation, one.left_open + _moved(two.left_open, shift))
     seams = tuple(new if s.name == one.name else s for s in draft.seams if s.name != two.name)
     moved = {one.name: 0.0, two.name: shift}
-    openings = tuple(
+    openings = [
         replace(o, seam=first, start_mm=o.start_mm + moved[o.seam]) if o.seam in moved else o
         for o in draft.openings
-    )
-    return _one_label(replace(draft, seams=seams, openings=openings), (side,), last)
+    ]
+    return _one_label(replace(draft, seams=seams, openings=_run_on(openings)), (side,), last)
 
 
 def _one_label(draft: Draft, sides: tuple[Side, ...], gone: str) -> Draft:
@@ -94,8 +96,8 @@ def _made_one(draft: Draft, one: Seam, two: Seam) -> Draft:
     opened = _moved(was.left_open, shift_one) + _moved(_facing(draft, other, forward, two), shift_two)
     new = replace(was, a=a if forward else b, b=b if forward else a, left_open=tuple(sorted(opened)))
     seams = tuple(new if s.name == one.name else s for s in draft.seams if s.name != two.name)
-    openings = tuple(_opening(draft, o, one, two, (shift_one, shift_two), forward) for o in draft.openings)
-    draft = replace(draft, seams=seams, openings=openings)
+    openings = [_opening(draft, o, one, two, (shift_one, shift_two), forward) for o in draft.openings]
+    draft = replace(draft, seams=seams, openings=_run_on(openings))
     return _one_label(draft, (a, b), two.name)
 
 
@@ -112,6 +114,20 @@ def _facing(draft: Draft, seam: Seam, forward: bool, turned: Seam) -> Stretches:
         return seam.left_open
     size = draft.side_length(seam.a)
     return tuple((size - b, size - a, why) for a, b, why in seam.left_open)
+
+
+def _run_on(openings: Sequence[Opening]) -> tuple[Opening, ...]:
+    """Openings of one kind in one seam that begin where another ends, made one."""
+    out: list[Opening] = []
+    for o in sorted(openings, key=lambda o: (o.seam, o.kind, o.start_mm)):
+        last = out[-1] if out else None
+        if last and (last.seam, last.kind) == (o.seam, o.kind):
+            gap = o.start_mm - last.start_mm - last.length_mm
+            if abs(gap) < SAME_POINT_MM:
+                out[-1] = replace(last, length_mm=last.length_mm + o.length_mm)
+                continue
+        out.append(o)
+    return tuple(out)
 
 
 def _opening(
