@@ -103,9 +103,10 @@ class FindingFile(_Shape):
 class ChangeFile(_Shape):
     piece: str
     edge: str
-    what: Literal["changed", "made", "removed"]
+    what: Literal["changed", "made", "removed", "split", "moved", "joined"]
     before_mm: float
     after_mm: float
+    sources: tuple[str, ...] = Field(description='the edges that it was, as "piece, edge"')
 
 
 class StepFile(_Shape):
