@@ -341,3 +341,38 @@ def test_sentences() -> None:
         "Release the front's bust dart as gathers, in 4 slashes from the front's shoulder, 30 mm from the "
         "neck to the front's shoulder, 30 mm from the armhole."
     )
+
+
+def test_a_place_at_the_darts_own_mouth_leaves_its_share_unsewn_there() -> None:
+    """Three places on the shoulder, the middle one where the dart opens: as with slashes all along."""
+    half = bodice()
+    places = [at("shoulder", "neck", "20 mm"), {"piece": "front", "edge": "shoulder", "at": "bust dart"}]
+    places.append(at("shoulder", "armhole", "20 mm"))
+    done = run(half, dart="bust dart", **{"as": "gathers"}, into=places)
+    near = run(
+        half,
+        dart="bust dart",
+        **{"as": "gathers"},
+        into=[places[0], at("shoulder", "neck", "51 mm"), places[2]],
+    )
+    assert "bust dart" not in [d.name for d in done.piece("front").darts]
+    sound(done)
+    grown = [d.piece("front").edge_length(SHOULDER) for d in (done, near)]
+    assert grown[0] == pytest.approx(grown[1], abs=0.5)
+    names = {s.origin for s in done.piece("front").edge(SHOULDER) if s.origin.step == "free"}
+    assert len(names) == 3  # each opening has material of its own
+
+
+def test_no_two_stretches_of_cloth_are_one() -> None:
+    """Places are found by origin and material: no two spans may cover the same."""
+    ends = [at("shoulder", "neck", "20 mm"), at("shoulder", "armhole", "20 mm")]
+    done = run(bodice(), dart="bust dart", **{"as": "gathers"}, between=ends, count=6)
+    spans = done.piece("front").outline
+    for i, one in enumerate(spans):
+        for two in spans[i + 1 :]:
+            if one.origin == two.origin:
+                low, high = (
+                    max(min(one.lo, one.hi), min(two.lo, two.hi)),
+                    min(max(one.lo, one.hi), max(two.lo, two.hi)),
+                )
+                assert high - low < 1e-6, (one.origin, low, high)

@@ -229,7 +229,7 @@ def _x_at(line: list, y: float) -> float:  # type: ignore[type-arg]
         (
             bodice,
             {"dart": "bust dart"},
-            "front: the bust dart takes 47.2 mm, a shoulder tip gives 25 at most "
+            "front: the bust dart takes 47.2 mm, a shoulder tip gives 35 at most "
             "(move the dart, or release it)",
         ),
         (

@@ -20,11 +20,12 @@ from cutonce.reshape.slash_line import refuse_outside
 
 
 def move_dart(
-    piece: Piece, dart: Dart, to: Spot, angle: float, new: Dart | None, step: str
+    piece: Piece, dart: Dart, to: Spot, angle: float, new: Dart | None, step: str, name: str = ""
 ) -> tuple[Piece, tuple[Gone, ...], Recombined]:
     """Close `angle` radians of a dart and open them at a place on an edge.
 
     The opening becomes the dart `new`, with legs to the same pivot, or part of the edge where `new` is None.
+    `name` is that of its material, which must differ where one step opens several.
     The part that holds the middle of the outline's longest span outside the turn stays; all is rigid.
     Fails with CannotApply when the angle is more than the dart has (dart-too-small) or the cut from the place
     to the pivot leaves the piece (slash-leaves, dart-in-the-way).
@@ -45,7 +46,7 @@ def move_dart(
     refuse_outside(piece, outline, cut, outline[p_node].curve.start, pivot, dart)
     opened = new.label if new else edge
     p = End(p_node, p_node, opened, pivot if new else None)
-    slit = Slit(f"{dart.name} to {to.label.key if to.label else 'edge'}", p, q, about(pivot, angle), (pivot,))
+    slit = Slit(name or f"{dart.name} to {edge.key}", p, q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
     darts = tuple(d for d in piece.darts if not (whole and d == dart))
     moved = carried(piece, done, step)

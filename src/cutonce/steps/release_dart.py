@@ -13,7 +13,7 @@ from cutonce.draft.piece import Dart, DoubleDart, Piece
 from cutonce.draft.span import Gone, Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import PositiveLength, Ratio
-from cutonce.reshape.darts import left_unsewn
+from cutonce.reshape.darts import left_unsewn, move_dart
 from cutonce.reshape.fair import Mended, mended
 from cutonce.reshape.find_dart import double_dart_gone, find_dart
 from cutonce.reshape.fullness import Fullness, with_fullness
@@ -21,7 +21,6 @@ from cutonce.reshape.nodes import Material
 from cutonce.reshape.places import Spot, resolve
 from cutonce.reshape.soundness import crossing
 from cutonce.reshape.spacing import spaced
-from cutonce.reshape.spread import Slash, spread
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
@@ -32,6 +31,8 @@ KINDS: dict[str, Fullness] = {"gathers": "gather", "ease": "ease", "tucks": "ple
 MOST_SLASHES = 60
 
 _GREW_MM = 0.05
+
+_SAME_PLACE_MM = 1e-3
 
 
 class ReleaseDart(Params):
@@ -111,16 +112,28 @@ def _spots(draft: Draft, piece: Piece, params: ReleaseDart) -> tuple[Spot, ...]:
 def _fan(
     piece: Piece, dart: Dart, spots: tuple[Spot, ...], params: ReleaseDart, step: str
 ) -> tuple[Piece, tuple[Gone, ...], tuple[Material, ...]]:
-    """The dart closed into slashes from the places to its pivot, each opened by its share of the angle."""
+    """The dart closed into slashes from the places to its pivot, each opened by its share of the angle.
+
+    A place at the dart's own mouth leaves its share open there, unsewn. Also returned: where the edge of the
+    dart may be broken by its closing.
+    """
     weights = params.weights or (1.0,) * len(spots)
-    shares = [w / sum(weights) for w in weights]
-    slashes = [
-        Slash(f"slash {k}", spot, dart, share=share)
-        for k, (spot, share) in enumerate(zip(spots, shares, strict=True), start=1)
-    ]
-    done = spread(piece, slashes, step)
-    gone = tuple(replace(g, reason=f"released the {dart.name}") for g in done.gone)
-    return done.piece, gone, done.breaks
+    angle, whole = piece.dart_angle(dart), sum(weights)
+    mouth = [leg.curve.start if k == 0 else leg.curve.end for k, leg in enumerate(piece.legs(dart))]
+    here = [min(abs(s.point - z) for z in mouth) < _SAME_PLACE_MM for s in spots]
+    away = [(s, w) for s, w, own in zip(spots, weights, here, strict=True) if not own]
+    before = piece.outline[piece.outline.index(piece.legs(dart)[0]) - 1]
+    new, gone = piece, tuple[Gone, ...]()
+    for k, (spot, weight) in enumerate(away):
+        last = k + 1 == len(away) and not any(here)
+        turn = new.dart_angle(dart) if last else angle * weight / whole
+        new, taken, _ = move_dart(new, dart, spot, turn, None, step, f"slash {k + 1}")
+        gone += taken
+    if any(here):
+        new, taken = left_unsewn(new, dart, step)
+        gone += taken
+    told = tuple(replace(g, reason=f"released the {dart.name}") for g in gone)
+    return new, told, ((before.origin, before.hi),)
 
 
 def _taken_up(
