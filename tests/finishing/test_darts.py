@@ -10,7 +10,7 @@ import pytest
 from finishing.pieces import cut_of, draft_of, label, piece_of, ring
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import LineString
+from shapely import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 
 from cutonce.draft.draft import Draft
@@ -150,3 +150,43 @@ def test_dart_notches_lie_on_the_drawn_on_legs() -> None:
     for n in notches:
         assert line.distance(ShapelyPoint(n.at.real, n.at.imag)) < 0.01
         assert abs(cmath.phase((n.at - n.sewing) / (n.sewing - (150 + 200j)))) < 1e-6
+
+
+def test_touching_darts_are_told() -> None:
+    """Two darts with no cloth between their mouths: nothing is left out in silence."""
+    edge = label("waist")
+    piece = piece_of(
+        [
+            (label("hem"), [Line(0j, 300 + 0j)]),
+            (label("side"), [Line(300 + 0j, 300 + 300j)]),
+            (edge, [Line(300 + 300j, 180 + 300j)]),
+            (label("one", "dart leg"), [Line(180 + 300j, 165 + 200j), Line(165 + 200j, 150 + 300j)]),
+            (label("two", "dart leg"), [Line(150 + 300j, 135 + 200j), Line(135 + 200j, 120 + 300j)]),
+            (edge, [Line(120 + 300j, 300j)]),
+            (label("centre front"), [Line(300j, 0j)]),
+        ]
+    )
+    piece = replace(piece, darts=(Dart("one", capped=True), Dart("two", capped=True)))
+    found = cut_of(draft_of(piece, {})).findings
+    assert [(f.code, f.severity) for f in found] == [("darts-touch", "stop")]
+    assert "the one" in found[0].message
+
+
+def test_dart_in_a_corner_is_bridged_with_its_step_told() -> None:
+    """A dart between shoulder and bound armhole: the allowances differ by 10 mm, which shows as a step."""
+    one, two = 190 + 300j, 165 + 311.3j
+    piece = piece_of(
+        [
+            (label("hem"), [Line(0j, 200 + 0j)]),
+            (label("side"), [Line(200 + 0j, 210 + 200j)]),
+            (label("armhole"), [Line(210 + 200j, one)]),
+            (label("tip dart", "dart leg"), [Line(one, 120 + 180j), Line(120 + 180j, two)]),
+            (label("shoulder"), [Line(two, 60 + 340j)]),
+            (label("centre front"), [Line(60 + 340j, 0j)]),
+        ]
+    )
+    piece = replace(piece, darts=(Dart("tip dart", capped=True),))
+    finishes = {"armhole": Finish("bound", 0.0), "shoulder": Finish("seam", 10.0)}
+    cutting = cut_of(draft_of(piece, finishes, ("shoulder",)))
+    assert [f.code for f in cutting.findings] == ["dart-jog"]
+    assert Polygon(ring(cutting.line)).is_valid

@@ -88,7 +88,7 @@ def cutting_line(piece: Piece, runs: Sequence[Run]) -> Cutting:
         line, spots = closed_without_loops(line, LOOP_MM)
         made.findings += [_snipped(piece, z) for z in spots]
         spot = crossing(line)
-    findings = [*made.findings, *_sound(piece, line, spot)]
+    findings = [*made.findings, *_touching(piece, made.mouths), *_sound(piece, line, spot)]
     return Cutting(line, made.runs, tuple(made.cuts), tuple(made.ends), tuple(made.mouths), tuple(findings))
 
 
@@ -252,6 +252,23 @@ def _closed(curves: Sequence[Curve]) -> Path:
     elif out[0].start != out[-1].end:
         out[-1] = replace(out[-1], d=out[0].start)
     return tuple(out)
+
+
+def _touching(piece: Piece, mouths: Sequence[CutMouth]) -> list[Finding]:
+    """Darts whose mouth touches the next dart's: no edge between them, so no cutting line over either."""
+    drawn = {m.name for m in mouths}
+    return [
+        Finding(
+            "stop",
+            "darts-touch",
+            piece.key,
+            f"no cloth lies between the {d.label.key} and the next dart: its mouth has no cutting line",
+            hint="move one of them along the edge, or join them",
+            spot=(piece.key, piece.pivot(d)),
+        )
+        for d in piece.darts
+        if d.label.key not in drawn
+    ]
 
 
 def _snipped(piece: Piece, spot: Point) -> Finding:
