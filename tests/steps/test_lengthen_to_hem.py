@@ -213,7 +213,8 @@ def test_what_is_measured_from_the_foot_of_an_edge_moves_down_with_it() -> None:
     done = run(draft, **USUAL)
     more = done.piece("front").edge_length(SIDE) - size
     assert done.openings[0].start_mm == pytest.approx(790)
-    assert done.openings[1].start_mm == pytest.approx(10 + more)
+    # the lowest 60 mm of the old side are rounded, and longer by a few hundredths
+    assert done.openings[1].start_mm == pytest.approx(10 + more, abs=0.1)
     assert [ref for ref, _ in done.finishes] == [("front", SIDE)]
 
 

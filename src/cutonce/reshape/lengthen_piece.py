@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, InnerLine, Piece
-from cutonce.draft.seam import Opening, Seam
 from cutonce.draft.span import EdgeMark, Gone, Label, Span, born
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.lengthen import CENTRES, Bottom, Course
+from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.relay import Run, parted, relaid, turned, with_runs
 
 NEXT_TO_SIDE = 0.85
@@ -202,31 +202,19 @@ def _bridged(run: Run, label: Label) -> Path:
 
 
 def drawn_on(draft: Draft, lowers: Sequence[Lower], step: str) -> Draft:
-    """The draft with every piece's lower part put on; finishes of the old edges go, what is measured along an
-    edge that now starts further down is measured from there."""
-    added: dict[tuple[str, Label], float] = {}
+    """The draft with every piece's lower part put on; finishes of the old lower edges go with them."""
+    before = draft
     gone_labels: set[tuple[str, Label]] = set()
     for lower in lowers:
         piece, gone = with_lower_part(lower, step)
-        before = lower.bottom.piece
-        after = lower.bottom.after.label
-        added[(before.key, after)] = piece.edge_length(after) - before.edge_length(after)
-        gone_labels |= {(before.key, e) for e in before.labels if e not in piece.labels}
+        gone_labels |= {(piece.key, e) for e in lower.bottom.piece.labels if e not in piece.labels}
         draft = draft.with_pieces([piece], gone)
-    shifts = {s.name: added.get((s.a.piece, s.a.labels[0]), 0.0) for s in draft.seams}
     drawn = tuple(replace(d, edges=tuple(e for e in d.edges if e not in gone_labels)) for d in draft.drawn)
-    return replace(
-        draft,
-        seams=tuple(_shifted(s, shifts[s.name]) for s in draft.seams),
-        openings=tuple(_opening(o, shifts) for o in draft.openings),
-        finishes=tuple((ref, f) for ref, f in draft.finishes if ref not in gone_labels),
-        drawn=tuple(d for d in drawn if d.edges),
+    return kept_on_cloth(
+        before,
+        replace(
+            draft,
+            finishes=tuple((ref, f) for ref, f in draft.finishes if ref not in gone_labels),
+            drawn=tuple(d for d in drawn if d.edges),
+        ),
     )
-
-
-def _shifted(seam: Seam, by: float) -> Seam:
-    return replace(seam, left_open=tuple((a + by, b + by, why) for a, b, why in seam.left_open))
-
-
-def _opening(opening: Opening, shifts: dict[str, float]) -> Opening:
-    return replace(opening, start_mm=opening.start_mm + shifts.get(opening.seam, 0.0))

@@ -18,6 +18,7 @@ from cutonce.reshape.fair import Mended, mended
 from cutonce.reshape.find_dart import double_dart_gone, find_dart
 from cutonce.reshape.fullness import Fullness, with_fullness
 from cutonce.reshape.nodes import Material
+from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.places import Spot, resolve
 from cutonce.reshape.soundness import crossing
 from cutonce.reshape.spacing import spaced
@@ -95,7 +96,7 @@ def apply(draft: Draft, params: ReleaseDart, step: str) -> Result:
         for label in new.labels
         if (by := new.edge_length(label) - piece.edge_length(label)) > _GREW_MM
     }
-    after = draft.with_pieces([new], gone)
+    after = kept_on_cloth(draft, draft.with_pieces([new], gone))
     for label in grown:
         after = _taken_up(after, draft, piece, label, grown[label], params, step)
     return Result(after, _said(after, piece, new, dart, grown, told, params, step))

@@ -15,6 +15,7 @@ from cutonce.quantities import PositiveLength
 from cutonce.reshape.find_dart import AnyDart, find_dart
 from cutonce.reshape.fullness import with_fullness
 from cutonce.reshape.levels import high_hip_level, intake_at, out_at, under_bust_level
+from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import chain, outward_of
 from cutonce.reshape.soundness import crossing
@@ -100,6 +101,7 @@ def apply(draft: Draft, params: TakeOutDart, step: str) -> Result:
             "take them out in two steps",
         )
     jobs = _with_growth(draft, jobs, params)
+    untouched = draft
     findings: list[Finding] = []
     for job in jobs:
         before = draft.piece(job.piece)
@@ -115,7 +117,7 @@ def apply(draft: Draft, params: TakeOutDart, step: str) -> Result:
         draft = draft.with_pieces([done.piece], done.gone)
         if params.truing == "eased" and not params.also:
             draft = _eased(draft, before, done)
-    return Result(draft, tuple(findings))
+    return Result(kept_on_cloth(untouched, draft), tuple(findings))
 
 
 def _job(draft: Draft, dart: DartParams, params: TakeOutDart) -> _Job:
