@@ -25,7 +25,7 @@ def sound(draft: Draft) -> None:
     keys = [p.key for p in draft.pieces]
     assert len(keys) == len(set(keys))
     for piece in draft.pieces:
-        assert gap(piece) < 1e-9, piece.key
+        assert gap(piece) == 0, piece.key
         assert piece.area > 0, piece.key
         assert crossing(piece) is None, piece.key
         solid = [s.label for s in piece.outline if s.label.role != "dart leg"]

@@ -109,7 +109,7 @@ def _with_open_dart(
     one, two = _legs_alike(edge, mouth, tip)
     before, rest = cut_run(edge.spans, one)
     _, after = cut_run(rest, two - one)
-    p, q = edge.spot(one).point, edge.spot(two).point
+    p, q = before[-1].curve.end, after[0].curve.start
     label = Label(dart.name, "dart leg", dart.wearer)
     legs = born(Line(p, tip), label, step), born(Line(tip, q), label, step, abs(tip - p))
     new = replaced_run(part, edge.spans, [*before, *legs, *after])

@@ -56,7 +56,8 @@ def _redrawn(
         third = (ts[1] - ts[0]) / 3
         (a, u), (d, v) = ends
         curve = Cubic(a, a + u * third, d - v * third, d)
-        lo, hi = (span.lo + (span.hi - span.lo) * k / n for k in (i, i + 1))
+        lo = out[-1].hi if out else span.lo
+        hi = span.hi if i == n - 1 else span.lo + (span.hi - span.lo) * (i + 1) / n
         out.append(replace(span, curve=curve, lo=lo, hi=hi, made=step))
     return out
 

@@ -11,6 +11,7 @@ from cutonce.draft.span import Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import STILL, Motion, turning
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.recombine import starting_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,18 +93,16 @@ def reopened(piece: Piece, edge: FoldedEdge, new: Sequence[Span]) -> Piece:
     outline = piece.outline
     first = outline.index(edge.flat[0])
     rest = (outline[first:] + outline[:first])[len(edge.flat) :]
-    return replace(piece, outline=(*_closed_up(out), *rest))
+    return replace(piece, outline=_closed_up([*out, *rest]))
 
 
-def _closed_up(spans: list[Span]) -> list[Span]:
-    """Ends that differ by rounding made one."""
-    out = spans[:1]
-    for span in spans[1:]:
-        end = out[-1].curve.end
-        if span.curve.start != end and abs(span.curve.start - end) < SAME_POINT_MM:
-            span = replace(span, curve=replace(span.curve, a=end))
-        out.append(span)
-    return out
+def _closed_up(spans: list[Span]) -> tuple[Span, ...]:
+    """An outline whose ends that differ by rounding are made one."""
+    before = [spans[-1], *spans[:-1]]
+    return tuple(
+        replace(span, curve=starting_at(span.curve, last.curve.end))
+        for last, span in zip(before, spans, strict=True)
+    )
 
 
 def _grouped(old: Sequence[Span], new: Sequence[Span]) -> list[list[Span]]:
@@ -114,7 +113,9 @@ def _grouped(old: Sequence[Span], new: Sequence[Span]) -> list[list[Span]]:
         group: list[Span] = []
         while rest:
             group.append(rest.pop(0))
-            if group[-1].origin == span.origin and group[-1].hi == span.hi:
+            if group[-1].origin == span.origin and abs(group[-1].hi - span.hi) < SAME_POINT_MM:
                 break
         out.append(group)
+    if rest or not all(out):
+        raise ValueError("the new spans are not those of the run that was folded")
     return out

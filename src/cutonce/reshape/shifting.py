@@ -127,12 +127,12 @@ def shift_out(draft: Draft, end: EdgeEnd, by: float, reach: float, step: str) ->
     along = beside.tangent(1) if end.at_start else beside.tangent(0)
     corner = beside.end if end.at_start else beside.start
     to = corner + by * along if end.at_start else corner - by * along
-    line = Line(corner, to) if end.at_start else Line(to, corner)
-    name = f"{label.key} {end.edge.key} end"
-    added = replace(born(line, label, step), origin=Origin(step, name, label.wearer))
     motion = _motion(piece, end, to, along)
     moved = _with_end_moved(piece, end, to, motion, reach, step)
     edge = moved.edge(end.edge)
+    line = Line(corner, edge[0].curve.start) if end.at_start else Line(edge[-1].curve.end, corner)
+    name = f"{label.key} {end.edge.key} end"
+    added = replace(born(line, label, step), origin=Origin(step, name, label.wearer))
     at = moved.outline.index(edge[0]) if end.at_start else moved.outline.index(edge[-1]) + 1
     new = replace(moved, outline=(*moved.outline[:at], added, *moved.outline[at:]))
     return draft.with_pieces([_sound(new, end)])
