@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from cutonce.body import Body, plausible
 from cutonce.checks import Context, all_checks
+from cutonce.checks.wear import wear_findings
 from cutonce.errors import Finding
 from cutonce.finishing.finish import finished
 from cutonce.finishing.finished import Finished
@@ -13,6 +14,9 @@ from cutonce.recipe.block import block_ease, drafted_block
 from cutonce.recipe.recipe import Recipe
 from cutonce.recipe.replay import Replayed, replay
 from cutonce.studio.blame import attributed
+
+WORN_BLOCKS = ("bodice", "dress")
+"""Blocks whose neck, shoulders, armholes and bust point are judged against the body as drafted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +45,9 @@ def prove(recipe: Recipe, body: Body, date: str = "", old: Proven | None = None)
     replayed = replay(recipe, body, drafted_block, old.replayed if old else None).raise_first()
     pieces = finished(replayed.draft, recipe.name, body.name, date)
     order = tuple(done.id for done in replayed.steps)
-    context = Context(body, pieces, block_ease(recipe.block, body), order)
+    ease = block_ease(recipe.block, body)
+    worn = wear_findings(replayed.block, body, ease) if recipe.block.draft in WORN_BLOCKS else ()
+    context = Context(body, pieces, ease, order)
     checked = all_checks(replayed.draft, context)
-    said = (*plausible(body), *replayed.findings, *pieces.findings, *checked)
+    said = (*plausible(body), *replayed.findings, *worn, *pieces.findings, *checked)
     return Proven(replayed, pieces, attributed(said, replayed.draft, context))
