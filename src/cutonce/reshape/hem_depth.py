@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import pairwise
 
 from cutonce.draft.draft import Draft
@@ -14,12 +16,14 @@ from cutonce.geometry.meet import meetings, nearest
 from cutonce.geometry.motion import Point
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.hem_cut import hangings
+from cutonce.reshape.hem_law import through
 from cutonce.reshape.hem_line import Hanging
 from cutonce.reshape.hem_round import Hem, HemRun, Joint
 
 _ON_EDGE_MM = 1.5
 """A landmark line that ends this near an edge ends on it."""
 
+_STRAIGHT_MM = 1e-6
 _FAR_MM = 3000.0
 """Longer than any garment."""
 
@@ -27,20 +31,24 @@ _STEP_MM = 0.01
 """Slopes are differences over this: to 1e-9, as depths are smooth and exact to rounding."""
 
 
+_EVERY_MM = 60.0
+"""Where the landmark line is not straight any more (spread pieces) it is measured so often, and the hem drawn
+smoothly through."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Depth:
-    """How far the hem of one run hangs below the landmark: straight up to its line, if the piece has it, and
-    what the ends (`off`) are more than that, which fades from one to the other."""
+    """How far the hem of one run hangs below the landmark: up to its line, if the piece has it, and what the
+    ends (`off`) are more than that, which fades from one to the other."""
 
     hanging: Hanging
-    line: tuple[tuple[Curve, ...], ...]
+    up: Callable[[float], float]
     off: tuple[float, float]
 
     def at(self, s: float) -> float:
         size = self.hanging.run.length
         s = min(max(s, 0.0), size)
-        up = _up(self.hanging, self.line, s) if self.line else 0.0
-        return up + self.off[0] + (self.off[1] - self.off[0]) * s / size
+        return self.up(s) + self.off[0] + (self.off[1] - self.off[0]) * s / size
 
 
 class Level:
@@ -88,14 +96,15 @@ def _measured(draft: Draft, hem: Hem, landmark: str) -> tuple[_Depth, ...]:
     for hanging in hangings(draft, hem):
         piece = draft.piece(hanging.run.piece)
         line = _paths(piece, landmark)
-        ups = [_up(hanging, line, s) if line else None for s in (0.0, hanging.run.length)]
+        up = _way_up(hanging, line) if line else None
+        ups = [up(s) if up else None for s in (0.0, hanging.run.length)]
         joints = (hanging.run.before, hanging.run.after)
         taped = [_down_the_seam(piece, hanging.run, joint, landmark) for joint in joints]
-        ends = [t if t is not None else up for t, up in zip(taped, ups, strict=True)]
-        runs.append((hanging, line, ups, ends))
+        ends = [t if t is not None else u for t, u in zip(taped, ups, strict=True)]
+        runs.append((hanging, up, ups, ends))
     out = []
     n = len(runs)
-    for i, (hanging, line, ups, ends) in enumerate(runs):
+    for i, (hanging, up, ups, ends) in enumerate(runs):
         before = runs[i - 1][3][1] if i or hem.closed else None
         after = runs[(i + 1) % n][3][0] if i + 1 < n or hem.closed else None
         found = [_mean(ends[0], before), _mean(ends[1], after)]
@@ -103,8 +112,24 @@ def _measured(draft: Draft, hem: Hem, landmark: str) -> tuple[_Depth, ...]:
         if not known:
             raise _no_landmark(draft.piece(hanging.run.piece), landmark)
         one, two = (x if x is not None else known[0] for x in found)
-        out.append(_Depth(hanging, line, (one - (ups[0] or 0.0), two - (ups[1] or 0.0))))
+        out.append(_Depth(hanging, up or _nothing, (one - (ups[0] or 0.0), two - (ups[1] or 0.0))))
     return tuple(out)
+
+
+def _nothing(s: float) -> float:
+    return 0.0
+
+
+def _way_up(hanging: Hanging, paths: Sequence[Sequence[Curve]]) -> Callable[[float], float]:
+    """The distance up to the landmark as a function of mm along the run."""
+    curves = [c for path in paths for c in path]
+    way = curves[0].tangent(0)
+    off = [((z - curves[0].start) / way).imag for c in curves for z in (c.start, c.at(0.5), c.end)]
+    if max(off) - min(off) < _STRAIGHT_MM:
+        return partial(_up, hanging, paths)
+    size = hanging.run.length
+    n = max(2, math.ceil(size / _EVERY_MM))
+    return through([(size * i / n, _up(hanging, paths, size * i / n)) for i in range(n + 1)])
 
 
 def _mean(a: float | None, b: float | None) -> float | None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
@@ -136,6 +136,21 @@ def curved(girth: float, places: Sequence[tuple[float, float]]) -> Knotted:
             mean = (w1 + w2) / (w1 / before + w2 / after)
         knots.append(Knot(x, drop, mean, mean))
     return Knotted(girth, tuple(knots))
+
+
+def through(points: Sequence[tuple[float, float]]) -> Callable[[float], float]:
+    """A smooth function between the first and the last of three points or more, rising in x: cubics whose
+    slope at each point is that of the parabola through it and its neighbours."""
+    sizes = [b[0] - a[0] for a, b in pairwise(points)]
+    rises = [(b[1] - a[1]) / size for (a, b), size in zip(pairwise(points), sizes, strict=True)]
+    slopes = [
+        (b * one + a * two) / (a + b)
+        for (one, two), (a, b) in zip(pairwise(rises), pairwise(sizes), strict=True)
+    ]
+    slopes = [2 * rises[0] - slopes[0], *slopes, 2 * rises[-1] - slopes[-1]]
+    knots = tuple(Knot(x, y, m, m) for (x, y), m in zip(points, slopes, strict=True))
+    law = Knotted(3 * points[-1][0], knots)
+    return law.drop
 
 
 def _sizes(girth: float, points: Sequence[tuple[float, float]]) -> list[float]:

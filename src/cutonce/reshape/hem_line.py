@@ -23,10 +23,13 @@ from cutonce.reshape.hem_law import HemLaw
 from cutonce.reshape.hem_round import HemRun
 from cutonce.reshape.recombine import starting_at
 
-_FIT_MM = 0.01
-"""Cubics stray this far from the law at most: a fifth of what the law may be missed by."""
+_FIT_MM = 0.03
+"""Cubics stray this far from the law at most: the law may be missed by 0.05 mm."""
 
 _FINEST = 1 / 64
+
+_STRAIGHT_MM = 1e-5
+"""A cubic that leaves its chord by less is a line."""
 
 _TURN_REACH_MM = 200.0
 """A hem that is turned at a seam is redrawn so far beside it (at most half of it): nearer, it would wave."""
@@ -177,7 +180,7 @@ class NewHem:
         """The new hem between exact ends, smooth where the old one is; each span keeps its cloth."""
         out: list[Span] = []
         for k, span in enumerate(self.hanging.run.spans):
-            for t0, t1, curve in self._fitted(k, span.curve):
+            for t0, t1, curve in self._fitted(k):
                 lo, hi = (span.material_at(span.curve.length_to(t)) for t in (t0, t1))
                 out.append(replace(span, curve=curve, lo=lo, hi=hi, made=step))
         out = _smoothed(out)
@@ -185,7 +188,7 @@ class NewHem:
         out[-1] = replace(out[-1], curve=replace(out[-1].curve, d=end))
         return tuple(out)
 
-    def _fitted(self, k: int, old: Curve) -> list[tuple[float, float, Curve]]:
+    def _fitted(self, k: int) -> list[tuple[float, float, Curve]]:
         out: list[tuple[float, float, Curve]] = []
         stack = [(0.0, 1.0)]
         while stack:
@@ -198,7 +201,7 @@ class NewHem:
                 mid = (t0 + t1) / 2
                 stack += [(mid, t1), (t0, mid)]
                 continue
-            out.append((t0, t1, _plain(curve) if isinstance(old, Line) else curve))
+            out.append((t0, t1, _plain(curve)))
         return out
 
 
@@ -207,7 +210,7 @@ def _plain(curve: Cubic) -> Curve:
     along = curve.d - curve.a
     unit = along.conjugate() / abs(along)
     off = max(abs((unit * (z - curve.a)).imag) for z in (curve.b, curve.c))
-    return Line(curve.a, curve.d) if off < 1e-7 else curve
+    return Line(curve.a, curve.d) if off < _STRAIGHT_MM else curve
 
 
 def _smoothed(spans: Sequence[Span]) -> list[Span]:

@@ -181,7 +181,7 @@ def _change(drop: float) -> str:
 
 def _flare_said(draft: Draft, hem: Hem, step: str) -> Iterator[Finding]:
     hanging = hangings(draft, hem)
-    flare = sum(abs(h.flare) for h in hanging) * (2 if hem.half else 1)
+    flare = abs(sum(h.flare for h in hanging)) * (2 if hem.half else 1)
     if flare <= _FLARED:
         return
     message = f"the skirt is flared: its seams fan out by {math.degrees(flare):.0f} degrees in all; "
