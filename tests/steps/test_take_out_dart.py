@@ -12,6 +12,7 @@ from steps.drafts import bodice, dress, skirt, whole_bodice, whole_dress
 
 from cutonce.blocks import draft_block
 from cutonce.body import Body, body_of
+from cutonce.checks.levels import levels_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
@@ -309,3 +310,15 @@ def test_sentences() -> None:
         "Take out the front's waist dart and the back's waist dart at the side, "
         "bringing the edge in by the intake."
     )
+
+
+@pytest.mark.parametrize("system", ["proportional", "direct"])
+@pytest.mark.parametrize("together", [False, True])
+def test_the_checks_find_the_same_girths_as_before(system: str, together: bool) -> None:
+    """Measured by the checks' own reading of the landmark lines, not by this step's."""
+    block = draft_block("dress", system, size_12(), length=600.0)
+    other = [{"piece": "back", "dart": "side waist dart"}] if together else []
+    done = run(block, piece="front", dart="waist dart", also=other)
+    before, after = levels_of(block), levels_of(done)
+    for name in ("bust", "waist", "hip"):
+        assert after[name].girth == pytest.approx(before[name].girth, abs=0.1), name
