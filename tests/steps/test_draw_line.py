@@ -21,6 +21,7 @@ from cutonce.errors import BadInput, CannotApply
 from cutonce.reshape.corners import end_corners
 from cutonce.reshape.partners import laid_beside
 from cutonce.reshape.places import Place, resolve
+from cutonce.reshape.seams import divide_edge
 from cutonce.steps import BY_NAME
 from cutonce.validation import validated
 
@@ -43,7 +44,7 @@ def neckline(draft: Draft, piece: str, on: float, down: float, **more: Any) -> D
 
 @settings(max_examples=25, deadline=None)
 @given(
-    st.floats(15, 35), st.floats(30, 140), st.floats(25, 60), st.sampled_from(["square", "80 deg", "free"])
+    st.floats(15, 35), st.floats(30, 140), st.floats(25, 60), st.sampled_from(["square", "80 deg", "95 deg"])
 )
 def test_front_and_back_necklines_meet_on_the_shoulder(on: float, down: float, back: float, way: str) -> None:
     """The shoulders still match, the corner at the shoulder is smooth when sewn, and only what was cut off is
@@ -345,3 +346,33 @@ def test_the_same_recipe_on_a_whole_dress_keeps_the_other_side() -> None:
     )
     assert after["right back", "right centre back 2"] == pytest.approx(90)
     assert Label("neck", "neck", "left") in result.draft.piece("left back").labels
+
+
+def test_edges_divided_for_their_finish_stay_apart() -> None:
+    """Half the armhole is bound, half left; a new neckline elsewhere must not make them one again."""
+    draft = bodice()
+    armhole = label("armhole")
+    draft, further = divide_edge(draft, "front", armhole, 70.0)
+    bound = Finish("bound", 0.0, 8.0)
+    draft = replace(draft, finishes=((("front", further), bound),))
+    new = neckline(draft, "front", 20, 60)
+    assert dict(new.finishes) == {("front", further): bound}
+    assert {armhole, further} <= set(new.piece("front").labels)
+
+
+def test_a_new_edge_that_runs_on_from_an_old_one_takes_its_finish() -> None:
+    draft = bodice()
+    bound = Finish("bound", 0.0, 8.0)
+    draft = replace(draft, finishes=((("back", label("armhole")), bound),))
+    new = done(
+        STEP,
+        draft,
+        start={"piece": "back", "edge": "armhole", "from": "shoulder", "share": 0.5},
+        end=place("back", "side", "armhole", 30),
+        leave="along",
+        arrive="square",
+        fullness=1.3,
+        role="armhole",
+        keep="centre",
+    ).draft
+    assert dict(new.finishes) == {("back", label("armhole")): bound}

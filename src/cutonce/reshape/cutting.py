@@ -66,7 +66,7 @@ def keep_part(draft: Draft, old: str, kept: Piece, thrown: Piece, new: Label, st
     findings = _lost(before, draft, old, thrown, new, step)
     named = _labels_of(kept, new)
     lost = {s.name for s in before.seams} - {s.name for s in draft.seams}
-    draft = tidied(draft, kept.key, lost)
+    draft = tidied(draft, kept.key, lost, named)
     origins = {s.origin for s in kept.outline if s.label in named}
     cut = tuple(dict.fromkeys(s.label for s in draft.piece(kept.key).outline if s.origin in origins))
     return Cut(draft, cut, findings)

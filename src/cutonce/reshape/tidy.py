@@ -15,11 +15,12 @@ from cutonce.reshape.seams import base_name, relabelled
 LabelMap = Mapping[Label, Label]
 
 
-def tidied(draft: Draft, piece: str, seams: Iterable[str] = ()) -> Draft:
+def tidied(draft: Draft, piece: str, seams: Iterable[str] = (), fresh: Iterable[Label] = ()) -> Draft:
     """Edges of one name that now adjoin, are in no seam and finished alike become one; parts are numbered
-    from one. `seams` are names of seams that are no more: those numbered after them move up.
+    from one. `seams` are names of seams that are no more: those numbered after them move up. `fresh` are
+    new edges: they take the finish of the edge that they run on from.
     """
-    draft = renamed(draft, piece, _grown_together(draft, piece))
+    draft = renamed(draft, piece, _grown_together(draft, piece, set(fresh)))
     change = _renumbered(draft.piece(piece))
     draft = _partners_in_step(renamed(draft, piece, change), piece, change)
     return _seams_renumbered(draft, {base_name(name) for name in seams})
@@ -51,7 +52,7 @@ def renamed(draft: Draft, key: str, change: LabelMap) -> Draft:
     )
 
 
-def _grown_together(draft: Draft, key: str) -> dict[Label, Label]:
+def _grown_together(draft: Draft, key: str, fresh: Set[Label]) -> dict[Label, Label]:
     sewn = {e for s in draft.seams for side in (s.a, s.b) if side.piece == key for e in side.labels}
     finish = {e: f for (p, e), f in draft.finishes if p == key}
     drawn = {e: d.name for d in draft.drawn for p, e in d.edges if p == key}
@@ -61,7 +62,7 @@ def _grown_together(draft: Draft, key: str) -> dict[Label, Label]:
         one, two = change.get(before, before), change.get(after, after)
         if one == two or _alike(one) != _alike(two) or before in sewn or after in sewn:
             continue
-        alike = finish.get(before, finish.get(after)) == finish.get(after, finish.get(before))
+        alike = finish.get(before) == finish.get(after) or not fresh.isdisjoint((before, after))
         if alike and drawn.get(before) == drawn.get(after):
             keep, drop = sorted((one, two), key=lambda e: e.part)
             change = {k: keep if v == drop else v for k, v in change.items()} | {drop: keep}
