@@ -108,6 +108,34 @@ def faired(
     return Blended(new, path.length(out), _deviation(curves, out), reach)
 
 
+def with_ends_moved(
+    spans: Sequence[Span], start: Point, end: Point, turns: tuple[float, float], step: str
+) -> tuple[Span, ...]:
+    """A run redrawn between two other ends, its directions there turned by so many radians.
+
+    The turn passes evenly from the one to the other, one even bend points the run at its new end, and all of
+    it grows or shrinks alike: so the run keeps its own shape, and takes the length that this gives it. Its
+    material is kept. Raises CannotApply where the ends fall together.
+    """
+    import numpy as np
+
+    if start == end:
+        raise CannotApply("blend", spans[0].label.key, "the ends of the edge fall together", "turn it less")
+    curves = tuple(s.curve for s in spans)
+    total = path.length(curves)
+    psi, step_mm = _smoothed(curves, total, 0.0, (None, None))
+    u = (np.arange(len(psi)) + 0.5) / len(psi)
+    passed = u**3 * (10 - 15 * u + 6 * u * u)
+    psi = psi + turns[0] + (turns[1] - turns[0]) * passed
+    bent, size = _let_run(psi, step_mm, end - start)
+    first = cmath.phase(curves[0].tangent(0)) + turns[0]
+    last = cmath.phase(curves[-1].tangent(1)) + turns[1]
+    new = _fitted(spans, _Smooth(bent, step_mm * size, start, end, first, last), size, step)
+    if new is None:
+        raise CannotApply("blend", spans[0].label.key, "no smooth edge joins these ends", "turn it less")
+    return new
+
+
 def _try(
     spans: Sequence[Span],
     goal: float,

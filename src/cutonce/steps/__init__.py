@@ -5,6 +5,7 @@ from __future__ import annotations
 from cutonce.steps import (
     add_guide,
     blend_edge,
+    close_gape,
     cut_out,
     draw_line,
     draw_up,
@@ -37,6 +38,7 @@ STEPS: tuple[Step, ...] = (
     split_piece.STEP,
     join_pieces.STEP,
     shift_place.STEP,
+    close_gape.STEP,
     cut_out.STEP,
     spread.STEP,
     draw_up.STEP,
