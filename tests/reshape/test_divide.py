@@ -16,7 +16,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Cubic, Line
 from cutonce.geometry.fit import through
 from cutonce.reshape.corners import corner_before
-from cutonce.reshape.divide import closed_end, divide, folds_between
+from cutonce.reshape.divide import divide, folds_between
 from cutonce.reshape.drawing import Bend, Heading, Shape, draw
 from cutonce.reshape.nodes import node_at, split_outline
 from cutonce.reshape.route import Way, divided_by
@@ -109,12 +109,12 @@ def test_where_the_end_lies_with_the_dart_folded() -> None:
     )
     piece = replace(square, outline=outline, darts=(Dart("dart"),))
     a, b = spot(piece, 3, 0.5), spot(piece, 1, 0.5)
-    end = closed_end(piece, a, b)
-    assert end == pytest.approx(pivot + (200 + 100j - pivot) * cmath.exp(-1j * cmath.pi / 3))
     outline = split_outline(piece.outline, [a.on_cloth, b.on_cloth])
     folds = folds_between(piece, outline, node_at(outline, a.on_cloth), node_at(outline, b.on_cloth))
     assert [f.dart.name for f in folds] == ["dart"]
     assert folds[0].closed(two) == pytest.approx(one)
+    end = folds[0].closed(b.point)
+    assert end == pytest.approx(pivot + (200 + 100j - pivot) * cmath.exp(-1j * cmath.pi / 3))
 
 
 def test_a_line_that_leaves_the_piece_is_refused() -> None:

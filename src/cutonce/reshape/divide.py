@@ -66,13 +66,6 @@ def folds_between(piece: Piece, outline: tuple[Span, ...], a: int, b: int) -> tu
     return tuple(out)
 
 
-def closed_end(piece: Piece, a: Spot, b: Spot) -> Point:
-    """Where b lies, seen from a, when every dart that opens between them (counter-clockwise) is folded."""
-    outline = split_outline(piece.outline, [a.on_cloth, b.on_cloth])
-    folds = folds_between(piece, outline, node_at(outline, a.on_cloth), node_at(outline, b.on_cloth))
-    return folds[-1].closed(b.point) if folds else b.point
-
-
 def divide(
     piece: Piece,
     a: Spot,
