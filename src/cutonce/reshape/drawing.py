@@ -60,7 +60,7 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnLine:
     """A piece divided along a drawn line: the part left of the way from its start, and the part right of it.
 
     `line` is the line as drawn with the darts named in `folded` closed; `said` what became of darts pointed
@@ -76,7 +76,7 @@ class Drawn:
 
 def draw(
     piece: Piece, a: Spot, b: Spot, shape: Shape, keep_left: bool, label: Label, step: str, both: bool = False
-) -> Drawn:
+) -> DrawnLine:
     """Divide a piece along a line from a to b; `keep_left`: the kept part lies left of it; `both`: both are.
 
     Darts that the line crosses are folded for drawing; they must all open on one side of it. The new edge
@@ -96,18 +96,20 @@ def draw(
             problems.append(problem)
             continue
         left, right = (done.two, done.one) if turned else (done.one, done.two)
-        drawn = Drawn(left, right, line, tuple(f.dart.name for f in folds))
+        drawn = DrawnLine(left, right, line, tuple(f.dart.name for f in folds))
         return _doubles_opened(piece, drawn, (keep_left or both, not keep_left or both), label, step)
     raise problems[0]
 
 
-def follow(piece: Piece, a: Spot, b: Spot, course: Path, label: Label, step: str) -> Drawn:
+def follow(piece: Piece, a: Spot, b: Spot, course: Path, label: Label, step: str) -> DrawnLine:
     """Divide a piece along a course that is given, flat, from a to b; both parts are kept."""
     done = divide(piece, a, b, course, label, step)
-    return _doubles_opened(piece, Drawn(done.one, done.two, course), (True, True), label, step)
+    return _doubles_opened(piece, DrawnLine(done.one, done.two, course), (True, True), label, step)
 
 
-def _doubles_opened(piece: Piece, drawn: Drawn, kept: tuple[bool, bool], label: Label, step: str) -> Drawn:
+def _doubles_opened(
+    piece: Piece, drawn: DrawnLine, kept: tuple[bool, bool], label: Label, step: str
+) -> DrawnLine:
     """The parts that are kept with the double darts crossed by the line opening on it."""
     parts = [drawn.left, drawn.right]
     said: list[str] = []

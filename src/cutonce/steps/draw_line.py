@@ -14,7 +14,7 @@ from cutonce.draft.span import Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.reshape.corners import corner_words
 from cutonce.reshape.cutting import free_label, keep_both, keep_part, with_ends_divided
-from cutonce.reshape.drawing import Drawn, draw, keeps_left, keeps_left_of_place
+from cutonce.reshape.drawing import DrawnLine, draw, keeps_left, keeps_left_of_place
 from cutonce.reshape.places import Spot, resolve
 from cutonce.steps.line_parameters import EdgeRole, LineParams, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import PlaceParams
@@ -76,7 +76,7 @@ def _keeps_left(draft: Draft, params: DrawLine, piece: Piece, a: Spot, b: Spot) 
     return keeps_left(piece, a, b, params.keep)
 
 
-def _said(draft: Draft, edge: Side, drawn: Drawn, step: str) -> Finding:
+def _said(draft: Draft, edge: Side, drawn: DrawnLine, step: str) -> Finding:
     piece = draft.piece(edge.piece)
     corners = corner_words(piece, edge.labels)
     text = f"the {edge.labels[0].name} is {draft.side_length(edge):.1f} mm long, {corners}"

@@ -15,7 +15,7 @@ from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.quantities import Length
 from cutonce.reshape.cutting import free_label, keep_both, with_ends_divided
-from cutonce.reshape.drawing import Drawn, Shape, draw, follow, keeps_left, leaving
+from cutonce.reshape.drawing import DrawnLine, Shape, draw, follow, keeps_left, leaving
 from cutonce.reshape.places import Spot, pieces_named
 from cutonce.reshape.route import Way, along_guide, divided_by, in_order
 from cutonce.reshape.smooth import corners_smoothed, replaced_run, run_of
@@ -121,7 +121,7 @@ def _along_line(draft: Draft, params: SplitPiece, step: str) -> _Parts:
     label = free_label(piece, Label(params.seam, params.role))
     if params.darts:
         both = divided_by(piece, _way(piece, params, a, b, shape, left), label, step)
-        drawn = Drawn(both.one, both.two, ())
+        drawn = DrawnLine(both.one, both.two, ())
     else:
         drawn = draw(piece, a, b, shape, left, label, step, both=True)
     one, two = (drawn.left, drawn.right) if left else (drawn.right, drawn.left)
