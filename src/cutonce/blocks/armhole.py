@@ -1,4 +1,4 @@
-"""Armholes of a bodice: square at the shoulder, upright at the width line, flat at the underarm.
+"""Armholes of a bodice: square at the shoulder, upright at the width line, square to the side seam.
 
 Each half armhole is two cubics that share a tangent where it stands upright. With the bust dart in the
 armhole, they are drawn with that dart closed and the lower one is opened with it.
@@ -44,32 +44,30 @@ class Armhole:
         return self.upper.length + self.lower.length
 
 
-def back_armhole(frame: Frame, shoulder: ShoulderLine) -> Armhole:
-    """The back's, upright on the back width line."""
+def back_armhole(frame: Frame, shoulder: ShoulderLine, side_down: complex) -> Armhole:
+    """The back's, upright on the back width line; `side_down` is the way the side leaves the underarm."""
     tip = shoulder.tip
-    side = frame.half_width - frame.side
     upright = complex(frame.back_width, frame.underarm + UPRIGHT_BACK * (tip.imag - frame.underarm))
     upper = _upper(tip, shoulder.outer_slope, upright)
     corner = _corner(frame, frame.corners[1], BACK_CORNER)
-    lower = _lower(upright, -1j, complex(side, frame.underarm), frame.back_width, corner)
-    return Armhole(upper, lower)
+    ends = _Ends(upright, -1j, frame.underarms[1], 1j * side_down)
+    return Armhole(upper, _lower(ends, frame.back_width, corner))
 
 
-def front_armhole(frame: Frame, shoulder: ShoulderLine) -> Armhole:
+def front_armhole(frame: Frame, shoulder: ShoulderLine, side_down: complex) -> Armhole:
     """The front's. With the dart in the armhole it stands upright at the dart, on the chest width line, dart
     closed; otherwise on the front armhole line."""
     tip = shoulder.tip
-    under = complex(frame.side, frame.underarm)
+    under, out = frame.underarms[0], 1j * side_down
+    corner = _corner(frame, frame.corners[0], FRONT_CORNER)
     if frame.bust.opens_on == "shoulder":
         upright = complex(frame.front_line, frame.underarm + UPRIGHT_FRONT * (tip.imag - frame.underarm))
         upper = _upper(tip, shoulder.outer_slope, upright)
-        corner = _corner(frame, frame.corners[0], FRONT_CORNER)
-        return Armhole(upper, _lower(upright, -1j, under, frame.front_line, corner))
+        return Armhole(upper, _lower(_Ends(upright, -1j, under, out), frame.front_line, corner))
     above, below = dart_mouth(frame)
     upper = _upper(tip, shoulder.outer_slope, above)
-    corner = _corner(frame, frame.corners[0], FRONT_CORNER)
     open_down = -1j * cmath.exp(-1j * frame.bust.angle)
-    return Armhole(upper, _lower(below, open_down, under, below.real, corner))
+    return Armhole(upper, _lower(_Ends(below, open_down, under, out), below.real, corner))
 
 
 def dart_mouth(frame: Frame) -> tuple[Point, Point]:
@@ -110,18 +108,29 @@ def _upper(tip: Point, slope: float, upright: Point) -> Cubic:
     return Cubic(tip, tip + height / 3 * down, upright + 1j * height / 3, upright)
 
 
-def _lower(start: Point, down: complex, under: Point, line: float, corner: float) -> Cubic:
-    """From `start` along `down` to the underarm, flat there, `corner` mm from its corner at 45 degrees.
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """Where the lower curve begins and ends, and its directions there."""
+
+    start: Point
+    down: complex
+    under: Point
+    out: complex
+
+
+def _lower(ends: _Ends, line: float, corner: float) -> Cubic:
+    """The lower curve that passes `corner` mm from its corner at 45 degrees.
 
     The corner is where the width line meets the underarm line. Both handles are one share of their side,
     found by bisection; where the distance cannot be had, the nearest that can.
     """
+    start, under = ends.start, ends.under
     high, wide = start.imag - under.imag, under.real - start.real
     at = complex(line, under.imag)
     diagonal = cmath.exp(1j * math.pi / 4)
 
     def curve(share: float) -> Cubic:
-        return Cubic(start, start + share * high * down, under - share * wide, under)
+        return Cubic(start, start + share * high * ends.down, under - share * wide * ends.out, under)
 
     low, top = LEAST_RUN, MOST_RUN
     for _ in range(_ROUNDS):

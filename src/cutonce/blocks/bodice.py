@@ -79,11 +79,10 @@ def draw_bodice(frame: Frame, waist: float, rise: float | None = None) -> tuple[
 
     `rise` fixes the height of the front's waist at the centre, where two unlike halves must meet.
     """
-    tops = front_top(frame), back_top(frame)
-    lowers = _lowers(frame, tops, waist, rise)
-    level = frame.bust_level
-    front = _drawing(frame, "front", tops[0], lowers.front, level)
-    back = _drawing(frame, "back", tops[1], lowers.back, level)
+    lowers = _lowers(frame, waist, rise)
+    level, down = frame.bust_level, lowers.front.side[0].tangent(0)
+    front = _drawing(frame, "front", front_top(frame, down), lowers.front, level)
+    back = _drawing(frame, "back", back_top(frame, down), lowers.back, level)
     return Draft(pieces=(piece_of(front), piece_of(back)), seams=bodice_seams()), lowers
 
 
@@ -109,7 +108,7 @@ def _side(underarm: Point, level: float, taken_in: float, foot: float) -> Path:
     return side_seam(underarm, complex(underarm.real, level), [complex(underarm.real - taken_in, foot)])
 
 
-def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | None) -> Lowers:
+def _lowers(frame: Frame, waist: float, rise: float | None) -> Lowers:
     """Side seams of one shape, and waists that together measure `waist`, by repeated correction to 1e-7 mm.
 
     Below the bust point the front's closed waist lies as deep as measured, within the 3 mm by which front and
@@ -119,7 +118,7 @@ def _lowers(frame: Frame, tops: tuple[Top, Top], waist: float, rise: float | Non
     level = frame.bust_level
     drop = 0.0
     for _ in range(_ROUNDS):
-        sides = [_side(top.underarm, level, plan.side, drop) for top in tops]
+        sides = [_side(under, level, plan.side, drop) for under in frame.underarms]
         ups = [-side[-1].tangent(1) for side in sides]
         ends = [side[-1].end for side in sides]
         pivots = _pivots(frame, plan)

@@ -92,6 +92,11 @@ class Frame:
         return (self.front_line + self.half_width - self.back_width) / 2
 
     @property
+    def underarms(self) -> tuple[Point, Point]:
+        """Where front and back side seams begin."""
+        return complex(self.side, self.underarm), complex(self.half_width - self.side, self.underarm)
+
+    @property
     def bust_level(self) -> float:
         """Height of the bust line above the waist: the lower of underarm line and bust point, as it must pass
         below the armhole and not above the bust point."""

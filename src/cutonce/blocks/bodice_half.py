@@ -30,17 +30,19 @@ class Top:
         return self.armhole.lower.end
 
 
-def front_top(frame: Frame) -> Top:
+def front_top(frame: Frame, side_down: complex) -> Top:
+    """The front's upper edges; `side_down` is the direction in which the side seam leaves the underarm."""
     shoulder = front_shoulder(frame)
     centre = complex(0, frame.front_neck - frame.neck.front_depth)
     neck = front_neckline(NeckEnds(shoulder.neck, centre, shoulder.inner_slope))
-    return Top(front_armhole(frame, shoulder), shoulder, neck)
+    return Top(front_armhole(frame, shoulder, side_down), shoulder, neck)
 
 
-def back_top(frame: Frame) -> Top:
+def back_top(frame: Frame, side_down: complex) -> Top:
+    """The back's, likewise."""
     shoulder = back_shoulder(frame)
     neck = back_neckline(NeckEnds(shoulder.neck, complex(0, frame.nape), shoulder.inner_slope))
-    return Top(back_armhole(frame, shoulder), shoulder, neck.reversed())
+    return Top(back_armhole(frame, shoulder, side_down), shoulder, neck.reversed())
 
 
 def top_edges(top: Top, bust: Point | None, shoulder_dart: str) -> tuple[Edge, ...]:

@@ -87,14 +87,13 @@ def draw_dress(frame: Frame, to: Lengths) -> Draft:
         )
     level, plan = frame.bust_level, dress_waist(frame, to)
     shape = _Side(level, plan.side, _out_at_hip(frame, to), to)
+    down = shape.path(frame.underarms[0])[0].tangent(0)
     at_front, at_back = dart_places(frame)
+    ahead = _darts(plan.front, at_front, level, to, True)
+    behind = _darts(plan.back, at_back, level, to, False)
     pieces = (
-        piece_of(
-            _drawing(frame, "front", front_top(frame), shape, _darts(plan.front, at_front, level, to, True))
-        ),
-        piece_of(
-            _drawing(frame, "back", back_top(frame), shape, _darts(plan.back, at_back, level, to, False))
-        ),
+        piece_of(_drawing(frame, "front", front_top(frame, down), shape, ahead)),
+        piece_of(_drawing(frame, "back", back_top(frame, down), shape, behind)),
     )
     return Draft(pieces=pieces, seams=bodice_seams())
 

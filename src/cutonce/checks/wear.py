@@ -196,13 +196,12 @@ def _shoulder(case: _Case) -> Iterator[Finding]:
 
 
 def _corners(case: _Case) -> Iterator[Finding]:
-    """Square at the centres, no corner where partners join, level at the underarm."""
+    """Square at the centres, no corner where partners join."""
     right = math.pi / 2
     for half in (case.front, case.back):
         name = half.piece.name
         rows = (
             ("neck-not-square", half.centre.name, half.centre_angle - right, "neck and centre meet"),
-            ("armhole-not-level", "armhole", half.underarm_lean, "the armhole reaches the side"),
             ("armhole-kink", "armhole", half.kink, "the armhole has a corner"),
         )
         for code, edge, off, what in rows:
@@ -213,13 +212,14 @@ def _corners(case: _Case) -> Iterator[Finding]:
             said = f"the armhole bends to and fro {half.turns} times"
             yield _finding("warning", "armhole-bends", f"{name}, armhole", said)
     joined = (
-        ("neck-corner", "neck", case.front.neck_angle + case.back.neck_angle),
-        ("armhole-corner", "armhole", case.front.armhole_angle + case.back.armhole_angle),
+        ("neck-corner", "neck", "shoulder", case.front.neck_angle + case.back.neck_angle),
+        ("armhole-corner", "armhole", "shoulder", case.front.armhole_angle + case.back.armhole_angle),
+        ("underarm-corner", "armhole", "side", case.front.underarm_angle + case.back.underarm_angle),
     )
-    for code, where, both in joined:
+    for code, edge, seam, both in joined:
         if abs(both - math.pi) > SQUARE:
-            said = f"with the shoulders joined the {where} has a corner of {math.degrees(both):.0f} degrees"
-            yield _finding("warning", code, f"{where}, shoulder", said)
+            said = f"with the {seam} seam sewn the {edge} has a corner of {math.degrees(both):.0f} degrees"
+            yield _finding("warning", code, f"{edge}, {seam}", said)
 
 
 def _balance(case: _Case) -> Iterator[Finding]:

@@ -79,9 +79,11 @@ class HalfPiece:
         )
 
     @property
-    def underarm_lean(self) -> float:
-        """How far from level the armhole arrives at the underarm."""
-        return abs(cmath.phase(-self.edge(ARMHOLE)[0].curve.tangent(0)))
+    def underarm_angle(self) -> float:
+        """Angle inside the piece between side and armhole."""
+        return math.pi - cmath.phase(
+            self.edge(ARMHOLE)[0].curve.tangent(0) / self.edge(SIDE)[-1].curve.tangent(1)
+        )
 
     @property
     def width_line(self) -> float:
