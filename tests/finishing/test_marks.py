@@ -126,14 +126,11 @@ def test_zip_ends_are_notched_and_barred() -> None:
 
 def test_cord_exit_leaves_the_allowance() -> None:
     draft = two_panels()
-    left = replace(
-        draft,
-        openings=(Opening("side", "cord exit", 30.0, 12.0),),
-        seams=tuple(replace(s, left_open=((200.0, 215.0, "a loop"),)) for s in draft.seams),
-    )
+    exits = Opening("side", "cord exit", 30.0, 12.0), Opening("side", "cord exit", 200.0, 15.0)
+    left = replace(draft, openings=exits)
     done, plain = finished(left, "x").piece("front"), finished(draft, "x").piece("front")
     assert done.cutting == plain.cutting
-    assert [u.words for u in done.unsewn] == ["cord exit 12 mm", "leave open: a loop, tack both ends"]
+    assert [u.words for u in done.unsewn] == ["cord exit 12 mm", "cord exit 15 mm"]
     assert path.length(done.unsewn[1].path) == pytest.approx(15)
 
 

@@ -56,14 +56,14 @@ def test_the_very_ends_divide_nothing(share: float) -> None:
 
 
 def test_ease_and_openings_are_shared_out() -> None:
-    """An eased seam of 860.67 mm cut at a quarter: a quarter of the ease; a zip from 100 to 320 in two."""
+    """An eased seam of 860.67 mm cut at a quarter: a quarter of the ease; openings that lie
+    across the cut in two."""
     draft = dress()
     size = draft.piece("front").edge_length(SIDE)
-    eased = replace(
-        seam(draft, "side"), relation=Relation("ease", 8.0), left_open=((200.0, 240.0, "cord exit"),)
-    )
+    eased = replace(seam(draft, "side"), relation=Relation("ease", 8.0))
     seams = tuple(eased if s.name == "side" else s for s in draft.seams)
-    draft = replace(draft, seams=seams, openings=(Opening("side", "zip", 100.0, 220.0),))
+    open_ = Opening("side", "zip", 100.0, 220.0), Opening("side", "cord exit", 200.0, 40.0)
+    draft = replace(draft, seams=seams, openings=open_)
     cut = size / 4
     after, _ = divide_edge(draft, "front", SIDE, cut)
     near, far = seam(after, "side"), seam(after, "side 2")
@@ -71,9 +71,9 @@ def test_ease_and_openings_are_shared_out() -> None:
     assert after.openings == (
         Opening("side", "zip", 100.0, pytest.approx(cut - 100)),
         Opening("side 2", "zip", 0.0, pytest.approx(320 - cut)),
+        Opening("side", "cord exit", 200.0, pytest.approx(cut - 200)),
+        Opening("side 2", "cord exit", 0.0, pytest.approx(240 - cut)),
     )
-    assert near.left_open == ((200.0, pytest.approx(cut), "cord exit"),)
-    assert far.left_open == ((0.0, pytest.approx(240 - cut), "cord exit"),)
 
 
 def test_openings_follow_when_the_other_side_is_divided() -> None:

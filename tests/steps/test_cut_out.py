@@ -365,10 +365,6 @@ def test_what_cannot_be_cut_is_refused(code: str, make, values: dict, says: str)
     [
         replace(nipped(0.1), openings=(Opening("side", "zip", 200, 80),)),
         replace(nipped(0.1), finishes=((("front", SIDE), Finish("zip", 15)),)),
-        replace(
-            nipped(0.1),
-            seams=tuple(replace(s, left_open=((270.0, 290.0, "zip"),)) for s in nipped(0.1).seams),
-        ),
     ],
 )
 def test_a_zip_in_the_same_seam_is_refused(draft: Draft) -> None:

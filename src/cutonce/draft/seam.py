@@ -56,14 +56,12 @@ class Seam:
 
     Both run counter-clockwise round their face-up pieces, so one is always walked backwards.
     A seam of a half piece with its own mirror image (a centre seam) has the same side twice.
-    `left_open` holds stretches not sewn, as (from, to) in mm from the start of `a`.
     """
 
     name: str
     a: Side
     b: Side
     relation: Relation = Relation()
-    left_open: tuple[tuple[float, float, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -153,7 +153,7 @@ def _finish(
         darts=darts(piece, cutting),
         lines=lines(piece),
         points=points(piece),
-        unsewn=unsewn(draft, piece, openings),
+        unsewn=unsewn(piece, openings),
         fold=_fold(piece),
         flips=piece.flips,
     )

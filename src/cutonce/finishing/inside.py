@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Piece
-from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
 from cutonce.finishing.allowance import Stretch
 from cutonce.finishing.cutting import Cutting
@@ -162,51 +159,13 @@ def _may_meet(curve: Curve, p: Point, along: complex) -> bool:
     return min(heights) <= 0 <= max(heights)
 
 
-def unsewn(draft: Draft, piece: Piece, openings: Sequence[Stretch]) -> tuple[Unsewn, ...]:
-    """Every stretch of this piece's sewing lines that stays open: openings, and what a seam leaves open."""
-    out = [
-        _open(
-            piece, s.label, *s.full, s.opening.kind, f"{s.opening.kind} {show(s.full[1] - s.full[0], 'mm')}"
-        )
-        for s in openings
-        if s.full[1] - s.full[0] > SAME_POINT_MM
-    ]
-    for seam in draft.seams:
-        for start, end, why in seam.left_open:
-            for side, low, high in _sides(draft, seam, piece, start, end):
-                out += [
-                    _open(piece, label, a, b, "left open", f"leave open: {why}, tack both ends")
-                    for label, a, b in _spread(piece, side, low, high)
-                ]
-    return tuple(out)
+def unsewn(piece: Piece, openings: Sequence[Stretch]) -> tuple[Unsewn, ...]:
+    """Every stretch of this piece's sewing lines that stays open."""
+    return tuple(_open(piece, s) for s in openings if s.full[1] - s.full[0] > SAME_POINT_MM)
 
 
-def _sides(
-    draft: Draft, seam: Seam, piece: Piece, start: float, end: float
-) -> list[tuple[Side, float, float]]:
-    out: list[tuple[Side, float, float]] = []
-    if seam.a.piece == piece.key:
-        out.append((seam.a, start, end))
-    if seam.b.piece == piece.key and seam.b != seam.a:
-        size, k = draft.side_length(seam.b), draft.side_length(seam.b) / draft.side_length(seam.a)
-        out.append((seam.b, size - k * end, size - k * start))
-    return out
-
-
-def _spread(piece: Piece, side: Side, low: float, high: float) -> list[tuple[Label, float, float]]:
-    """The parts of a side between two places, edge by edge."""
-    out: list[tuple[Label, float, float]] = []
-    before = 0.0
-    for label in side.labels:
-        size = piece.edge_length(label)
-        a, b = max(low - before, 0.0), min(high - before, size)
-        if b - a > SAME_POINT_MM:
-            out.append((label, a, b))
-        before += size
-    return out
-
-
-def _open(piece: Piece, label: Label, start: float, end: float, kind: str, words: str) -> Unsewn:
-    curves: list[Curve] = [s.curve for s in piece.edge(label)]
-    line = path.part(curves, start, end)
-    return Unsewn(kind, line, (line[0].start, line[-1].end), words)
+def _open(piece: Piece, stretch: Stretch) -> Unsewn:
+    start, end = stretch.full
+    kind = stretch.opening.kind
+    line = path.part([s.curve for s in piece.edge(stretch.label)], start, end)
+    return Unsewn(kind, line, (line[0].start, line[-1].end), f"{kind} {show(end - start, 'mm')}")

@@ -53,19 +53,13 @@ def turned_seam(draft: Draft, seam: Seam) -> tuple[Draft, Seam]:
     """
     a, b = draft.side_length(seam.a), draft.side_length(seam.b)
     scale = b / a
-
-    def over(start: float, end: float) -> tuple[float, float]:
-        return b - end * scale, b - start * scale
-
-    left_open = tuple((*over(x, y), why) for x, y, why in reversed(seam.left_open))
     relation = seam.relation
     if relation.kind == "gather":
         relation = replace(relation, ratio=1 / relation.ratio if relation.ratio else 0.0)
-    new = Seam(seam.name, seam.b, seam.a, replace(relation, more_mm=-relation.more_mm), left_open)
+    new = Seam(seam.name, seam.b, seam.a, replace(relation, more_mm=-relation.more_mm))
 
     def opening(o: Opening) -> Opening:
-        start, end = over(o.start_mm, o.start_mm + o.length_mm)
-        return replace(o, start_mm=start, length_mm=end - start)
+        return replace(o, start_mm=b - (o.start_mm + o.length_mm) * scale, length_mm=o.length_mm * scale)
 
     openings = tuple(opening(o) if o.seam == seam.name else o for o in draft.openings)
     return _with_seam(replace(draft, openings=openings), seam, new), new

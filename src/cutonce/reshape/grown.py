@@ -58,7 +58,7 @@ def _made_one_mirrored(draft: Draft, one: Seam, two: Seam) -> Draft:
     shift = draft.side_length(one.a)
     side = Side(one.a.piece, one.a.labels + two.a.labels)
     first, last = sorted((one.name, two.name), key=lambda name: (len(name), name))
-    new = Seam(first, side, side, one.relation, one.left_open + _moved(two.left_open, shift))
+    new = Seam(first, side, side, one.relation)
     seams = tuple(new if s.name == one.name else s for s in draft.seams if s.name != two.name)
     moved = {one.name: 0.0, two.name: shift}
     openings = [
@@ -89,31 +89,14 @@ def _made_one(draft: Draft, one: Seam, two: Seam) -> Draft:
     lengths = draft.side_length(one.a), draft.side_length(two.b)
     was = next(s for s in draft.seams if s.name == one.name)
     forward = was.a == one.a
-    other = next(s for s in draft.seams if s.name == two.name)
     shift_one, shift_two = (0.0, lengths[0]) if forward else (lengths[1], 0.0)
     a = Side(one.a.piece, one.a.labels + two.a.labels)
     b = Side(one.b.piece, two.b.labels + one.b.labels)
-    opened = _moved(was.left_open, shift_one) + _moved(_facing(draft, other, forward, two), shift_two)
-    new = replace(was, a=a if forward else b, b=b if forward else a, left_open=tuple(sorted(opened)))
+    new = replace(was, a=a if forward else b, b=b if forward else a)
     seams = tuple(new if s.name == one.name else s for s in draft.seams if s.name != two.name)
     openings = [_opening(draft, o, one, two, (shift_one, shift_two), forward) for o in draft.openings]
     draft = replace(draft, seams=seams, openings=_run_on(openings))
     return _one_label(draft, (a, b), two.name)
-
-
-Stretches = tuple[tuple[float, float, str], ...]
-
-
-def _moved(stretches: Stretches, by: float) -> Stretches:
-    return tuple((a + by, b + by, why) for a, b, why in stretches)
-
-
-def _facing(draft: Draft, seam: Seam, forward: bool, turned: Seam) -> Stretches:
-    """The second seam's open stretches as measured along the side that the first one's are measured along."""
-    if (seam.a == turned.a) == forward:
-        return seam.left_open
-    size = draft.side_length(seam.a)
-    return tuple((size - b, size - a, why) for a, b, why in seam.left_open)
 
 
 def _run_on(openings: Sequence[Opening]) -> tuple[Opening, ...]:

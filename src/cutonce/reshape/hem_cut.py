@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.seam import Opening, Seam
+from cutonce.draft.seam import Opening
 from cutonce.draft.span import Gone, Origin, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
@@ -258,7 +258,7 @@ def _refuse_torn_seams(before: Draft, after: Draft) -> None:
 
 
 def _openings_followed(before: Draft, after: Draft, hem: Hem, law: HemLaw) -> Draft:
-    """Openings and stretches left open kept at their place on the cloth; what reaches the hem still does."""
+    """Openings kept at their place on the cloth; what reaches the hem still does."""
     moved: dict[str, tuple[float, float]] = {}
     for run in hem.runs:
         for joint, at in ((run.before, run.start), (run.after, run.end)):
@@ -270,16 +270,8 @@ def _openings_followed(before: Draft, after: Draft, hem: Hem, law: HemLaw) -> Dr
     sizes = {s.name: before.side_length(s.a) for s in before.seams}
     return replace(
         after,
-        seams=tuple(_left_open(s, moved, sizes) for s in after.seams),
         openings=tuple(new for o in after.openings if (new := _opening(o, moved, sizes)) is not None),
     )
-
-
-def _left_open(seam: Seam, moved: Mapping[str, tuple[float, float]], sizes: Mapping[str, float]) -> Seam:
-    if seam.name not in moved or not seam.left_open:
-        return seam
-    stretches = [(_shifted((a, b), moved[seam.name], sizes[seam.name]), why) for a, b, why in seam.left_open]
-    return replace(seam, left_open=tuple((*x, why) for x, why in stretches if x is not None))
 
 
 def _opening(

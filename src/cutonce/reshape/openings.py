@@ -5,15 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from cutonce.draft.draft import Draft
-from cutonce.draft.seam import Opening, Seam, Side
+from cutonce.draft.seam import Opening, Side
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.places import Chain
 
 
 def kept_on_cloth(before: Draft, after: Draft) -> Draft:
-    """`after` with zips, slits and what else is left open measured anew, where side a of their seam has
-    another length than `before`: from cloth to cloth as it was. Where that is gone, at the same share.
-    """
+    """`after` with its openings measured anew where side a of their seam has another length than `before`:
+    from cloth to cloth as it was. Where that is gone, at the same share."""
     old = {s.name: s for s in before.seams}
     moved = {
         s.name: _Measured(before, after, s.a)
@@ -24,7 +23,6 @@ def kept_on_cloth(before: Draft, after: Draft) -> Draft:
         return after
     return replace(
         after,
-        seams=tuple(_seam(s, moved[s.name]) if s.name in moved else s for s in after.seams),
         openings=tuple(_opening(o, moved[o.seam]) if o.seam in moved else o for o in after.openings),
     )
 
@@ -46,10 +44,6 @@ class _Measured:
         spot = self.old.spot(min(max(arc, 0.0), self.old.length))
         found = self.new.arc_of(*spot.on_cloth)
         return arc / self.old.length * self.new.length if found is None else found
-
-
-def _seam(seam: Seam, at: _Measured) -> Seam:
-    return replace(seam, left_open=tuple((at(a), at(b), why) for a, b, why in seam.left_open))
 
 
 def _opening(opening: Opening, at: _Measured) -> Opening:

@@ -173,7 +173,7 @@ def _replaced_seam(
     first: tuple[float, bool],
     share: float,
 ) -> Draft:
-    """A seam in two, each with its share of the relation and its part of what is left open.
+    """A seam in two, each with its share of the relation and its part of the openings.
 
     `first` is the length of the stretch at the start of side a and whether that is the near one; `share` the
     near one's part of the whole.
@@ -191,7 +191,6 @@ def _replaced_seam(
                 pairs[i][0],
                 pairs[i][1],
                 _shared(seam.relation, part),
-                _open_part(seam.left_open, first_mm, (i == 0) == near_first),
             )
         )
     first_name, last_name = names if near_first else names[::-1]
@@ -213,14 +212,6 @@ def base_name(name: str) -> str:
     """
     words = name.rsplit(" ", 1)
     return words[0] if len(words) == 2 and words[1].isdigit() else name
-
-
-def _open_part(
-    stretches: tuple[tuple[float, float, str], ...], cut: float, first: bool
-) -> tuple[tuple[float, float, str], ...]:
-    if first:
-        return tuple((a, min(b, cut), why) for a, b, why in stretches if a < cut - SAME_POINT_MM)
-    return tuple((max(a, cut) - cut, b - cut, why) for a, b, why in stretches if b > cut + SAME_POINT_MM)
 
 
 def _divided_opening(o: Opening, seam: str, first: str, last: str, cut: float) -> tuple[Opening, ...]:

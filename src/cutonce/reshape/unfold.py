@@ -54,7 +54,7 @@ def unfolded(draft: Draft, apart: Sequence[str], step: str) -> Draft:
     return replace(
         draft,
         pieces=tuple(pieces),
-        seams=_seams((*draft.seams, *new_seams), whole, other),
+        seams=_seams((*draft.seams, *new_seams), whole),
         finishes=tuple((r, f) for ref, f in draft.finishes for r in _both(ref, whole)),
         drawn=tuple(_drawn(d, w, whole) for d in draft.drawn for w in _SIDES),
         openings=tuple(x for o in draft.openings for x in _openings(o, draft, other)),
@@ -193,7 +193,7 @@ def _side(side: Side, wearer: Wearer, whole: set[str]) -> Side:
     return Side(order[0][0], tuple(label for _, label in order))
 
 
-def _seams(seams: Sequence[Seam], whole: set[str], other: Draft) -> tuple[Seam, ...]:
+def _seams(seams: Sequence[Seam], whole: set[str]) -> tuple[Seam, ...]:
     """Each seam once for the wearer's left and once for the right; a centre seam once, or not at all."""
     out: list[Seam] = []
     for seam in seams:
@@ -203,15 +203,8 @@ def _seams(seams: Sequence[Seam], whole: set[str], other: Draft) -> tuple[Seam, 
             continue
         for w in _SIDES:
             a, b = _side(seam.a, w, whole), _side(seam.b, w, whole)
-            left_open = seam.left_open if w == "left" else _from_the_other_end(seam, other)
-            out.append(replace(seam, name=f"{w} {seam.name}", a=a, b=b, left_open=left_open))
+            out.append(replace(seam, name=f"{w} {seam.name}", a=a, b=b))
     return tuple(out)
-
-
-def _from_the_other_end(seam: Seam, other: Draft) -> tuple[tuple[float, float, str], ...]:
-    """Stretches left open, measured on the mirrored side, which is walked the other way."""
-    size = other.side_length(seam.a)
-    return tuple((size - b, size - a, why) for a, b, why in reversed(seam.left_open))
 
 
 def _openings(opening: Opening, draft: Draft, other: Draft) -> tuple[Opening, ...]:

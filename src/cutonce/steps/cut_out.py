@@ -156,7 +156,6 @@ def _refuse_openings(draft: Draft, stretch: Stretch, name: str) -> None:
     labels = labels_within(draft.piece(stretch.piece), stretch)
     seams = {s.name: s for label in labels for s in draft.seams_of(stretch.piece, label)}
     kinds: list[str] = [o.kind for o in draft.openings if o.seam in seams]
-    kinds += [why for s in seams.values() for _, _, why in s.left_open]
     kinds += [
         "zip"
         for (key, label), f in draft.finishes
