@@ -210,6 +210,14 @@ REFUSED = [
         "cannot come to nothing at",
     ),
     ("same-place", {"to": {**LOW, "share": 0.1}}, "cannot open on the edge that it closes"),
+    (
+        "dart-in-the-way",
+        {
+            "at": {"piece": "front", "edge": "shoulder", "from": "bust dart", "toward": "neck", "by": "1 mm"},
+            "into": "waist dart",
+        },
+        "reaches the mouth of the bust dart",
+    ),
     ("too-wide", {"amount": "25 cm", "into": "waist dart"}, "29 degrees wide at most"),
     ("too-wide", {"amount": "9 cm", "at_distance": "4 cm", "into": "waist dart"}, "29 degrees wide at most"),
     (
@@ -280,3 +288,22 @@ def test_the_angle_opens_where_it_is_asked_to() -> None:
     chord = 2 * abs(place - BUST_POINT) * math.sin(math.asin(6 / 150))
     grown = done.piece("front").edge_length(side) - front.edge_length(side)
     assert grown == pytest.approx(chord, abs=0.6)
+
+
+def test_an_opening_that_passes_the_centre_is_told_with_the_other_half() -> None:
+    """The hem of a whole front opened 2 cm from its centre: its smoothing reaches into the other half."""
+    draft = unfolded(bodice(waist_intake=0), ("back",), "unfold")
+    to = {"piece": "front", "edge": "waist", "wearer": "left", "from": "right waist", "by": "2 cm"}
+    at = {**LOW, "wearer": "left"}
+    (said,) = result(draft, at=at, amount="6 mm", to=to).findings
+    assert "longer together with the right waist, smoothed by" in said.message
+    done = run(draft, at=at, amount="6 mm", to=to)
+    left, right = Label("neck", "neck", "left"), Label("neck", "neck", "right")
+    others_kept(draft.piece("front"), done.piece("front"), left, *_waist(done))
+    assert done.piece("front").edge_length(right) == pytest.approx(
+        draft.piece("front").edge_length(right), abs=1e-9
+    )
+
+
+def _waist(draft: Draft) -> list[Label]:
+    return [e for e in draft.piece("front").labels if e.role == "waist"]

@@ -18,6 +18,7 @@ from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import Motion
 from cutonce.geometry.path import Path
+from cutonce.reshape.recombine import starting_at
 
 Face = Literal["front", "back"]
 
@@ -142,13 +143,14 @@ def _legs(index: int, dart: TruedDart) -> tuple[Label, Path]:
 
 
 def _born_along(edges: list[tuple[Label, Path]]) -> list[Span]:
-    """Spans born edge by edge; runs of one label go on where the last one ended."""
+    """Spans born edge by edge, closed exactly; runs of one label go on where the last one ended."""
     spans: list[Span] = []
     reached: dict[Label, float] = {}
+    last = edges[-1][1][-1].end
     for label, path in edges:
         for curve in path:
-            span = born(curve, label, BLOCK, reached.get(label, 0.0))
-            reached[label] = span.hi
+            span = born(starting_at(curve, last), label, BLOCK, reached.get(label, 0.0))
+            reached[label], last = span.hi, span.curve.end
             spans.append(span)
     return spans
 

@@ -33,7 +33,10 @@ MOST_RAD = 0.5
 GAPE = "gape"
 """What the cut is called that `close_wedge` makes."""
 
-_CLOSE_MM = 1e-5
+_CLOSE_MM = 1e-4
+
+_FROM_MOUTH_MM = 0.1
+"""No wedge ends nearer to a dart than scissors can."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +106,7 @@ def wedge_of(gape: Gape, angle: float) -> Wedge:
             f"the wedge is wider than the {gape.edge} between the {before.key} and the {after.key}",
             "close less, or close a part of it elsewhere",
         )
+    _refuse_at_mouth(gape, first, last)
     outline = split_outline(piece.outline, [run.spot(s).on_cloth for s in (first, last)])
     for s in (first, last):
         _refuse_outside(piece, outline, "the wedge", run.spot(s).point, gape.pivot)
@@ -123,6 +127,19 @@ def _seen(gape: Gape, way: complex) -> float | None:
     return min(found, key=lambda s: abs(s - gape.arc), default=None)
 
 
+def _refuse_at_mouth(gape: Gape, first: float, last: float) -> None:
+    """Refuse a wedge that reaches the mouth of a dart: its sides must be cloth."""
+    run = gape.run
+    for label, room in zip(neighbours(run), (first, run.length - last), strict=True):
+        if label.role == "dart leg" and room < _FROM_MOUTH_MM:
+            raise CannotApply(
+                "dart-in-the-way",
+                run.piece.key,
+                f"the wedge reaches the mouth of the {label.key}",
+                "move its place along the edge, or make the dart larger instead",
+            )
+
+
 def _refuse_outside(piece: Piece, outline: tuple[Span, ...], name: str, p: Point, pivot: Point) -> None:
     try:
         refuse_outside(piece, outline, name, p, pivot)
@@ -136,36 +153,22 @@ def closed_by_angle(gape: Gape, angle: float, step: str) -> Closed:
 
     Raises CannotApply where the wedge or the outlet cannot be had (see `wedge_of`, `darts.close_wedge`).
     """
-    wedge = wedge_of(gape, angle)
-    run, piece = gape.run, gape.run.piece
-    label = run.spans[0].label
-    if isinstance(gape.outlet, Spot):
-        outline = split_outline(piece.outline, [gape.outlet.on_cloth])
-        _refuse_outside(piece, outline, "the cut to where it opens", gape.outlet.point, gape.pivot)
-    sides = (run.spot(wedge.first).on_cloth, run.spot(wedge.last).on_cloth)
-    turned, _, _ = close_wedge(piece, sides, gape.pivot, gape.outlet, label, step)
-    cut = _run_again(turned, run.spans)
-    turns = _turns(run, cut, wedge)
-    new = _redrawn(gape, turns, step)
-    done = replaced_run(turned, cut, new)
-    off = _off([s.curve for s in new], [s.curve for s in cut])
-    wedge = replace(wedge, angle=abs(turns[1] - turns[0]))
-    return Closed(done, wedge, run.length - sum(s.length for s in new), off)
+    return _measured(_closed(gape, angle, step))
 
 
 def closed_by_length(gape: Gape, shorter: float, step: str) -> Closed:
     """As `closed_by_angle`, with the angle for which the edge gets shorter by so much: secant steps, to
-    1e-5 mm. Raises CannotApply where no angle up to half a radian gives that."""
+    1e-4 mm. Raises CannotApply where no angle up to half a radian gives that."""
     distance = abs(gape.run.spot(gape.arc).point - gape.pivot)
     if shorter >= 2 * distance * math.sin(MOST_RAD / 2):
         raise _too_wide(gape)
     one, at_one = 0.0, -shorter
     two = 2 * math.asin(shorter / 2 / distance)
     for _ in range(30):
-        done = closed_by_angle(gape, two, step)
-        miss = done.shorter - shorter
+        turned = _closed(gape, two, step)
+        miss = turned.shorter - shorter
         if abs(miss) < _CLOSE_MM:
-            return done
+            return _measured(turned)
         slope = (miss - at_one) / (two - one)
         one, at_one = two, miss
         two = two - miss / slope if slope > 0 else two * 2
@@ -176,6 +179,37 @@ def closed_by_length(gape: Gape, shorter: float, step: str) -> Closed:
         f"no wedge there makes the {gape.edge} {shorter:.1f} mm shorter",
         "close less, or move its place",
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Turned:
+    """The piece with its part turned, the cut edges as they then lie, and the edge redrawn."""
+
+    piece: Piece
+    cut: tuple[Span, ...]
+    new: tuple[Span, ...]
+    wedge: Wedge
+    shorter: float
+
+
+def _closed(gape: Gape, angle: float, step: str) -> _Turned:
+    wedge = wedge_of(gape, angle)
+    run, piece = gape.run, gape.run.piece
+    if isinstance(gape.outlet, Spot):
+        outline = split_outline(piece.outline, [gape.outlet.on_cloth])
+        _refuse_outside(piece, outline, "the cut to where it opens", gape.outlet.point, gape.pivot)
+    sides = (run.spot(wedge.first).on_cloth, run.spot(wedge.last).on_cloth)
+    turned, _, _ = close_wedge(piece, sides, gape.pivot, gape.outlet, run.spans[0].label, step)
+    cut = _run_again(turned, run.spans)
+    turns = _turns(run, cut, wedge)
+    new = _redrawn(gape, turns, step)
+    wedge = replace(wedge, angle=abs(turns[1] - turns[0]))
+    return _Turned(turned, cut, new, wedge, run.length - sum(s.length for s in new))
+
+
+def _measured(t: _Turned) -> Closed:
+    off = _off([s.curve for s in t.new], [s.curve for s in t.cut])
+    return Closed(replaced_run(t.piece, t.cut, t.new), t.wedge, t.shorter, off)
 
 
 def _too_wide(gape: Gape) -> CannotApply:

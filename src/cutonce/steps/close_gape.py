@@ -15,7 +15,7 @@ from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import flattened
 from cutonce.geometry.region import inside
 from cutonce.quantities import PositiveLength
-from cutonce.reshape.fair import Mended, mended
+from cutonce.reshape.fair import Mended, edge_group, mended
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.gape import Closed, Gape, closed_by_angle, closed_by_length
 from cutonce.reshape.places import Chain, Place, Spot, resolve
@@ -30,6 +30,8 @@ neckline, 13 mm for a cut-away armhole, 19 mm in all at the centre front near or
 (contouring tables of the trade)."""
 
 _ON_BORDER_MM = 0.01
+
+_TOLD_MM = 0.05
 
 
 class CloseGape(Params):
@@ -73,7 +75,7 @@ def apply(draft: Draft, params: CloseGape, step: str) -> Result:
     piece = draft.piece(spot.piece)
     run, arc = _run_at(piece, spot, spot.label)
     pivot = _pivot(draft, piece, spot.label, params)
-    outlet = _outlet(draft, piece, run, spot.label, params)
+    outlet = _outlet(draft, piece, spot.label, params)
     gape = Gape(run, arc, pivot, outlet, params.reach or run.length)
     if params.at_distance is None:
         done = closed_by_length(gape, params.amount, step)
@@ -125,7 +127,7 @@ def _pivot(draft: Draft, piece: Piece, label: Label, params: CloseGape) -> compl
     return piece.pivot(dart) if dart else spot.point
 
 
-def _outlet(draft: Draft, piece: Piece, run: Chain, label: Label, params: CloseGape) -> Dart | Spot:
+def _outlet(draft: Draft, piece: Piece, label: Label, params: CloseGape) -> Dart | Spot:
     wearer = label.wearer or piece.wearer
     if params.into:
         return on_an_edge(draft, piece.key, params.into, wearer, "opened")[1]
@@ -140,7 +142,7 @@ def _outlet(draft: Draft, piece: Piece, run: Chain, label: Label, params: CloseG
     spot = resolve(draft, params.to.place())
     if spot.piece != piece.key or spot.label is None:
         raise CannotApply("other-piece", piece.key, f"the angle cannot open on {params.to.words()}")
-    if run.arc_of(*spot.on_cloth) is not None:
+    if spot.label in edge_group(piece, label):
         raise CannotApply(
             "same-place", piece.key, "the angle cannot open on the edge that it closes", "name another edge"
         )
@@ -164,18 +166,21 @@ def _said(old: Piece, new: Piece, gape: Gape, done: Closed, params: CloseGape) -
         now = new.dart(gape.outlet.name, gape.outlet.wearer)
         was = math.degrees(old.dart_angle(gape.outlet))
         text += (
-            f"; the {now.name} takes the angle up and grows from {was:.1f} to "
+            f"; the {now.label.key} takes the angle up and grows from {was:.1f} to "
             f"{math.degrees(new.dart_angle(now)):.1f} degrees"
         )
     return text
 
 
 def _opened(old: Piece, new: Piece, label: Label, told: tuple[Mended, ...]) -> str:
-    more = new.edge_length(label) - old.edge_length(label)
+    """Where it opens, in words; smoothing that passes the centre reaches into the other half of the edge."""
+    edges = edge_group(old, label)
+    more = sum(new.edge_length(e) - old.edge_length(e) for e in edges)
     off = max((m.deviation_mm for m in told), default=0.0)
-    return (
-        f"; the angle opens on the {label.key}, which is {more:.1f} mm longer, smoothed by up to {off:.1f} mm"
-    )
+    here = f"; the angle opens on the {label.key}, which is {more:.1f} mm longer"
+    if abs(new.edge_length(label) - old.edge_length(label) - more) > _TOLD_MM:
+        here += f" together with the {' and the '.join(e.key for e in edges if e != label)}"
+    return f"{here}, smoothed by up to {off:.1f} mm"
 
 
 def sentence(params: CloseGape) -> str:
