@@ -7,6 +7,8 @@ from checks.planted import altered, dress, edge_end, edge_start, found, label, n
 from cutonce.checks.corners import corners
 from cutonce.draft.piece import Piece
 from cutonce.geometry.curve import Cubic, Line
+from cutonce.steps import cut_out
+from cutonce.validation import validated
 
 
 def test_silent_on_sound_drafts() -> None:
@@ -100,3 +102,17 @@ def test_a_pointed_neck_at_the_centre_is_only_noted() -> None:
 
     said = found(corners, altered(dress(), "front", fault), ["corner"])
     assert [(f.severity, f.where) for f in said] == [("note", "fold at the centre front, at the neck")]
+
+
+@pytest.mark.parametrize(("shape", "severities"), [("circle", []), ("teardrop", ["note"])])
+def test_a_teardrops_point_is_meant(shape: str, severities: list[str]) -> None:
+    """A round cut-out runs on smoothly across its seam; a teardrop has one point, which is only noted."""
+    values = {
+        "at": {"piece": "front", "edge": "side", "from": "hem", "by": "30 cm"},
+        "shape": shape,
+        "width": "6 cm",
+        **({"height": "10 cm"} if shape == "teardrop" else {}),
+    }
+    holed = cut_out.STEP.apply(dress(), validated(cut_out.CutOut, values, {}, "step 1"), "hole").draft
+    said = [f for f in found(corners, holed) if f.where.endswith("at the cut-out")]
+    assert [f.severity for f in said] == severities

@@ -36,6 +36,9 @@ RUNS_ON: tuple[Role, ...] = (
 MEANT: tuple[Role, ...] = ("neck", "style line")
 """At a centre these often have a point by design."""
 
+POINT = math.radians(30)
+"""A cut-out that turns by more than this, alike in both pieces, has a point by design: a teardrop's."""
+
 
 def corners(draft: Draft, context: Context) -> Found:
     """Both ends of every seam, of every fold and centre; darts on edges; then corners within an edge."""
@@ -77,7 +80,8 @@ def _across(place: str, one: Corner, two: Corner, context: Context) -> Iterator[
     if abs(off) <= NOTICE:
         return
     centre = one is two or one.piece is two.piece
-    severity: Severity = "warning" if abs(off) > WARN and not (centre and role in MEANT) else "note"
+    meant = (centre and role in MEANT) or _is_point(one, two)
+    severity: Severity = "warning" if abs(off) > WARN and not meant else "note"
     shape = "a point outward" if off < 0 else "a dip inward"
     yield Finding(
         severity,
@@ -89,6 +93,11 @@ def _across(place: str, one: Corner, two: Corner, context: Context) -> Iterator[
         hint=f"lay the pieces together along the seam and redraw the {role} across it, unless it is meant",
         spot=(one.piece.key, one.at),
     )
+
+
+def _is_point(one: Corner, two: Corner) -> bool:
+    off = one.angle + two.angle - math.pi
+    return one.beyond.role == "cut-out" and abs(off) > POINT and abs(one.angle - two.angle) < NOTICE
 
 
 def _degrees(at: Corner) -> str:
