@@ -8,7 +8,7 @@ from cutonce.checks.context import BLOCK, Context, Found
 from cutonce.checks.free_edges import free_edges
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label, Landmark
+from cutonce.draft.span import GAPE_CLOSED, Label, Landmark
 from cutonce.errors import Finding
 from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import point_at
@@ -71,6 +71,6 @@ def _at(draft: Draft, piece: Piece, label: Label, bust: Landmark, context: Conte
 def _closed(draft: Draft, piece: Piece, bust: Landmark) -> bool:
     """Whether a step has closed a gape on this piece, on this side."""
     return any(
-        g.reason == "closed the gape" and piece.name in g.piece and g.label.wearer in (None, bust.wearer)
+        g.reason == GAPE_CLOSED and piece.name in g.piece and g.label.wearer in (None, bust.wearer)
         for g in draft.gone
     )

@@ -124,6 +124,10 @@ class Gone:
     reason: str
 
 
+GAPE_CLOSED = "closed the gape"
+"""The reason on the tombstone of a wedge that was taken out of an edge; the edge itself is still there."""
+
+
 @dataclass(frozen=True, slots=True)
 class EdgeMark:
     """A material place on an edge: where a landmark line meets it, or a notch to sew by.

@@ -6,7 +6,7 @@ import cmath
 from dataclasses import replace
 
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Gone, Label, Span, born
+from cutonce.draft.span import GAPE_CLOSED, Gone, Label, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
@@ -98,7 +98,7 @@ def close_wedge(
         q = End(node, node, _label(outlet))
     slit = Slit("gape", End(first, last, label), q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
-    return carried(piece, done, step), tombstones(piece, done, step, "closed the gape"), done
+    return carried(piece, done, step), tombstones(piece, done, step, GAPE_CLOSED), done
 
 
 def _label(spot: Spot) -> Label:

@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Label
+from cutonce.draft.span import GAPE_CLOSED, Gone, Label, Origin
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import flattened
@@ -95,7 +95,8 @@ def apply(draft: Draft, params: CloseGape, step: str) -> Result:
         said += f"; it is sewn in the {seam.name} seam, whose other side keeps its length: relate them anew"
     where = f"{piece.key}, {spot.label.key}"
     finding = Finding("note", "gape-closed", where, said, step, spot=(piece.key, spot.point))
-    return Result(draft.with_pieces([new]), (finding,))
+    mark = Gone(piece.key, spot.label, Origin(step, "gape", spot.label.wearer), 0.0, 0.0, step, GAPE_CLOSED)
+    return Result(draft.with_pieces([new], [mark]), (finding,))
 
 
 def _run_at(piece: Piece, spot: Spot, label: Label) -> tuple[Chain, float]:
