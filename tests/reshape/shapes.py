@@ -88,6 +88,12 @@ def interleave(one: Ends, two: Ends) -> bool:
     return a < c < b < d or c < a < d < b
 
 
+def apart(one: Ends, two: Ends) -> bool:
+    """Does no end of one chord lie within a millimetre or so of an end of the other?"""
+    mine, theirs = ((e[0] + e[1], e[2] + e[3]) for e in (one, two))
+    return all(abs(a - b) >= 0.005 for a in mine for b in theirs)
+
+
 def same_line(one: Ends, two: Ends) -> bool:
     """Do two chords lie within a millimetre or so of each other at both ends?"""
     a, b = sorted((one[0] + one[1], one[2] + one[3]))
