@@ -78,12 +78,15 @@ def test_a_shoulder_fan_is_gathered_to_the_back_by_its_ratio() -> None:
 
 
 @settings(max_examples=25, deadline=None)
-@given(angle=st.floats(0.05, 0.3), shares=st.lists(st.floats(0.05, 0.9), min_size=1, max_size=4, unique=True))
-def test_each_slash_opens_the_chord_of_its_share(angle: float, shares: list[float]) -> None:
+@given(
+    angle=st.floats(0.05, 0.3), promille=st.lists(st.integers(50, 900), min_size=1, max_size=4, unique=True)
+)
+def test_each_slash_opens_the_chord_of_its_share(angle: float, promille: list[int]) -> None:
     """The kernel below the step, unsmoothed: the edge grows by the sum of 2 r sin(t / 2), the piece by the
     triangles r^2 sin(t) / 2."""
     front = bodice(240, angle, 20).piece("front")
     assume(crossing(front) is None)
+    shares = [p / 1000 for p in promille]
     run_of = Chain(front, front.edge(NECK))
     spots = [run_of.spot(run_of.length * s) for s in shares]
     parts = [s / sum(shares) for s in shares]

@@ -20,8 +20,6 @@ WAIST_PARTS = {"a": 0.14, "b": 0.15, "c": 0.11, "d": 0.35, "e": 0.18, "f": 0.07}
 """Shares of the waist shaping from front to back: a and b in the front, c at the side, d and e in the back, f
 at the centre back."""
 
-FRONT_SLOPE, BACK_SLOPE = math.radians(22), math.radians(18)
-
 
 def proportional(mm: Callable[[str], float]) -> Construction:
     """The newer proportional block, from `bust_girth`, `waist_girth` and `back_waist_length` in mm.

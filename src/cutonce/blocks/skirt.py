@@ -37,10 +37,6 @@ LEAST_BELOW_HIP_MM = 30.0
 _MIRROR = Motion(mirror=True, turn=-1 + 0j)
 
 
-USES = ("waist_girth", "hip_girth", "waist_to_hip")
-"""The measures a skirt is drafted from; the system "measured back" wants `back_hip_arc` besides."""
-
-
 def skirt_block(
     system: str, body: Body, ease: Mapping[str, float], length: float
 ) -> tuple[Draft, tuple[Finding, ...]]:

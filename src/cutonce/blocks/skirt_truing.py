@@ -40,7 +40,6 @@ class TruedQuarter:
     """A trued quarter, still with the side at +x. `waist` holds the runs between darts, from the centre."""
 
     quarter: Quarter
-    side_waist: Point
     side_hip: Point
     hip_curve: Cubic
     waist: tuple[Path, ...]
@@ -93,7 +92,7 @@ def true_quarter(quarter: Quarter, side_length: float) -> TruedQuarter:
             pivots[i] += off_length * axis
             angles[i] = 2 * math.asin(min(0.9, stated.intake / (2 * abs(found.pivot - found.inner))))
         if worst < _CLOSE_MM:
-            return TruedQuarter(quarter, side, hip, curve, runs, darts)
+            return TruedQuarter(quarter, hip, curve, runs, darts)
         side += 0.8 * complex(off_waist, off_side)
     raise CannotApply(
         "skirt-does-not-close",

@@ -44,8 +44,8 @@ class Body:
 
     >>> body = Body("Ida", (Measure("bust_girth", 920.0), Measure("shoulder_length", 124.0, "left"),
     ...                     Measure("shoulder_length", 120.0, "right")))
-    >>> body.mm("bust_girth"), body.mm("shoulder_length", "left"), body.mm("shoulder_length"), body.is_uneven
-    (920.0, 124.0, 122.0, True)
+    >>> body.mm("bust_girth"), body.mm("shoulder_length", "left"), body.mm("shoulder_length"), body.uneven
+    (920.0, 124.0, 122.0, ('shoulder_length',))
     """
 
     name: str
@@ -85,11 +85,6 @@ class Body:
     def has(self, key: str) -> bool:
         """Whether the measure is there, for one side or both."""
         return self.find(key, "left") is not None
-
-    @property
-    def is_uneven(self) -> bool:
-        """Whether any measure differs between left and right."""
-        return bool(self.uneven)
 
     @property
     def uneven(self) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ EQUAL_MM, STOP_MM = 0.5, 3.0
 
 def dart_legs(draft: Draft, context: Context) -> Found:
     """Every dart that opens on an edge, and both halves of every dart pointed at both ends."""
-    return tuple(f for piece in draft.pieces for f in (*_open(piece, context), *_double(piece, context)))
+    return tuple(f for piece in draft.pieces for f in (*_open(piece, context), *_double(piece)))
 
 
 def _open(piece: Piece, context: Context) -> Iterator[Finding]:
@@ -41,7 +41,7 @@ def _open(piece: Piece, context: Context) -> Iterator[Finding]:
             )
 
 
-def _double(piece: Piece, context: Context) -> Iterator[Finding]:
+def _double(piece: Piece) -> Iterator[Finding]:
     for dart in piece.double_darts:
         for end, tip in (("upper", dart.upper), ("lower", dart.lower)):
             left, right = abs(dart.left - tip), abs(dart.right - tip)

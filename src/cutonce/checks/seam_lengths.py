@@ -58,34 +58,33 @@ def _walked(seam: Seam, a: Walk, b: Walk, context: Context) -> Iterator[Finding]
             message += f" after {seam.relation.words()}"
         if name and abs(off) > NOTICE_MM:
             message += f"; {abs(off):.1f} mm of it {name}"
-        yield _finding("seam-length", seam, a, b, (where, message), (start, end), left, context)
+        yield _finding("seam-length", where, message, (a, b), (start, end), left, context)
     elif name and abs(off) > NOTICE_MM:
         longer, shorter = (a, b) if off > 0 else (b, a)
         message = (
             f"the whole fits, but {name} {longer.piece.key} is {abs(off):.1f} mm longer "
             f"than {shorter.piece.key}"
         )
-        yield _finding("seam-notches", seam, a, b, (where, message), (start, end), off, context)
+        yield _finding("seam-notches", where, message, (a, b), (start, end), off, context)
 
 
 def _finding(
     code: str,
-    seam: Seam,
-    a: Walk,
-    b: Walk,
-    said: tuple[str, str],
+    where: str,
+    message: str,
+    sides: tuple[Walk, Walk],
     stretch: tuple[float, float],
     off: float,
     context: Context,
 ) -> Finding:
     severity: Severity = "stop" if abs(off) > STOP_MM else "warning"
-    start, end = stretch
+    (a, b), (start, end) = sides, stretch
     partners = b.between(b.length - b.length * end / a.length, b.length - b.length * start / a.length)
     return Finding(
         severity,
         code,
-        said[0],
-        said[1],
+        where,
+        message,
         step=context.last_step((*a.between(start, end), *partners)),
         hint="true the longer edge, or say how it is eased or gathered with a seam relation",
         expected_mm=a.length - off,

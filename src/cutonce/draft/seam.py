@@ -71,12 +71,12 @@ class Finish:
     "seam" sewn to a partner; "hem" turned up by the allowance (turn-in included), its ends mirrored so it
     matches the garment; "bound" allowance 0, a strip covers it that shows `strip_mm` wide when finished;
     "faced" sewn by the allowance to a shaped facing `strip_mm` wide; "casing" a channel `strip_mm` wide,
-    inside width, sewn on by the allowance; "zip" in a seam, over the whole edge; "raw" left as cut.
+    inside width, sewn on by the allowance; "raw" left as cut.
     `shows` is the face on which a binding or facing is seen. `layers` of a binding: "double" is folded
     lengthwise before it is sewn on.
     """
 
-    kind: Literal["seam", "hem", "bound", "faced", "casing", "zip", "raw"]
+    kind: Literal["seam", "hem", "bound", "faced", "casing", "raw"]
     allowance: float
     strip_mm: float = 0.0
     shows: Literal["right side", "wrong side", "both"] = "wrong side"

@@ -40,7 +40,7 @@ class EdgeFinish:
 
     @property
     def is_sewn(self) -> bool:
-        return self.seam is not None and self.kind in ("seam", "zip", "casing")
+        return self.seam is not None and self.kind in ("seam", "casing")
 
 
 @dataclass(frozen=True, slots=True)

@@ -125,8 +125,6 @@ def _words(run: Run) -> str:
             return f"face, {width} allowed"
         case "casing":
             return f"casing {show(finish.strip_mm, 'mm')} wide, {width} allowed"
-        case "zip":
-            return f"zip, {width} allowed"
         case "raw":
             return f"{width} allowed" if finish.allowance else "cut edge"
         case "seam":

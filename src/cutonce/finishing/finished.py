@@ -13,7 +13,7 @@ from cutonce.errors import Finding
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path
 
-FinishKind = Literal["seam", "hem", "bound", "faced", "casing", "zip", "raw", "fold"]
+FinishKind = Literal["seam", "hem", "bound", "faced", "casing", "raw", "fold"]
 """`draft.seam.Finish.kind`, and "fold" for the centre edge of a half piece that is laid on folded cloth."""
 
 

@@ -63,7 +63,7 @@ def keep_part(draft: Draft, old: str, kept: Piece, thrown: Piece, new: Label, st
     gone = [g for g in gone_with(thrown, old, step, why) if g.label != new]
     kept = marked_and_sided(kept, before.piece(old), new, printed=False)
     draft = replaced_piece(draft, old, [kept], gone)
-    findings = _lost(before, draft, old, thrown, new, step)
+    findings = _lost(before, draft, old, thrown, step)
     named = _labels_of(kept, new)
     lost = {s.name for s in before.seams} - {s.name for s in draft.seams}
     draft = tidied(draft, kept.key, lost, named)
@@ -209,7 +209,7 @@ def _side_of(span: Span, whole: Piece) -> Wearer:
     return "left" if span.curve.at(0.5).real * outward_of(whole, "left") >= 0 else "right"
 
 
-def _lost(before: Draft, after: Draft, old: str, thrown: Piece, new: Label, step: str) -> tuple[Finding, ...]:
+def _lost(before: Draft, after: Draft, old: str, thrown: Piece, step: str) -> tuple[Finding, ...]:
     """What fell away with the thrown part, in plain words."""
     said: list[str] = []
     was, now = before.piece(old), after.piece(old)

@@ -51,7 +51,7 @@ def with_lower_part(lower: Lower, step: str) -> tuple[Piece, tuple[Gone, ...]]:
         with_runs(piece, changes),
         darts=tuple(d for d in piece.darts if d not in opened),
         double_darts=piece.double_darts + _double_darts(piece, lower, opened),
-        marks=tuple(m for m in piece.marks if m.origin not in taken) + _marks(lower, drawn, step),
+        marks=tuple(m for m in piece.marks if m.origin not in taken) + _marks(lower, drawn),
         lines=_lines(lower),
     )
     return new, gone
@@ -127,7 +127,7 @@ def _beyond(piece: Piece, centre: Point, dart: Dart, opened: Sequence[Dart]) -> 
     return any(d.wearer == dart.wearer and abs(piece.pivot(d).real - centre.real) < here - 1 for d in opened)
 
 
-def _marks(lower: Lower, drawn: Run, step: str) -> tuple[EdgeMark, ...]:
+def _marks(lower: Lower, drawn: Run) -> tuple[EdgeMark, ...]:
     """Waist and hip on sides and centre, the centre on the hem."""
     bottom = lower.bottom
     known = {(m.name, m.origin) for m in bottom.piece.marks}

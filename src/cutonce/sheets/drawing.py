@@ -13,7 +13,7 @@ from typing import Literal, assert_never
 
 from cutonce.geometry import path as paths
 from cutonce.geometry.curve import Bounds, Cubic, Curve, Line
-from cutonce.geometry.motion import Motion, Point, shifting
+from cutonce.geometry.motion import Motion, Point
 from cutonce.geometry.path import Path
 from cutonce.sheets import fonts
 from cutonce.sheets.pens import Pen
@@ -147,10 +147,6 @@ def moved(item: Item, m: Motion) -> Item:
 def moved_group(group: Group, m: Motion) -> Group:
     items = tuple(moved(i, m) for i in group.items)
     return replace(group, items=items, outline=paths.moved(group.outline, m))
-
-
-def shifted_group(group: Group, by: complex) -> Group:
-    return moved_group(group, shifting(by))
 
 
 def scaled(drawing: Drawing, factor: float) -> Drawing:

@@ -155,12 +155,7 @@ def _refuse_openings(draft: Draft, stretch: Stretch, name: str) -> None:
     """Refuse where the seam is open for a zip or the like in the stretch; edges are divided there already."""
     labels = labels_within(draft.piece(stretch.piece), stretch)
     seams = {s.name: s for label in labels for s in draft.seams_of(stretch.piece, label)}
-    kinds: list[str] = [o.kind for o in draft.openings if o.seam in seams]
-    kinds += [
-        "zip"
-        for (key, label), f in draft.finishes
-        if key == stretch.piece and label in labels and f.kind == "zip"
-    ]
+    kinds = [o.kind for o in draft.openings if o.seam in seams]
     if kinds:
         raise CannotApply(
             "meets-opening",

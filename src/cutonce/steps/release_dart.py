@@ -98,7 +98,7 @@ def apply(draft: Draft, params: ReleaseDart, step: str) -> Result:
     }
     after = kept_on_cloth(draft, draft.with_pieces([new], gone))
     for label in grown:
-        after = _taken_up(after, draft, piece, label, grown[label], params, step)
+        after = _taken_up(after, draft, piece, label, grown[label], params)
     return Result(after, _said(after, piece, new, dart, grown, told, params, step))
 
 
@@ -138,7 +138,7 @@ def _fan(
 
 
 def _taken_up(
-    after: Draft, before: Draft, piece: Piece, label: Label, grown: float, params: ReleaseDart, step: str
+    after: Draft, before: Draft, piece: Piece, label: Label, grown: float, params: ReleaseDart
 ) -> Draft:
     """What is sewn to a longer edge, or the thread that draws it up, is told."""
     if params.as_ == "flare":
