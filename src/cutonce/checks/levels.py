@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from cutonce.checks.seam_sides import walk
+from cutonce.checks.seam_sides import Walk, walk
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import DoubleDart, InnerLine, Piece
 from cutonce.draft.seam import Side
@@ -37,7 +37,26 @@ class Level:
 
 def levels_of(draft: Draft) -> dict[str, Level]:
     """Every level that the garment has: bust, waist, hip."""
-    return {name: found for name in NAMES if (found := level(draft, name)) is not None}
+    borders = borders_of(draft)
+    return {name: found for name in NAMES if (found := level(draft, name, borders)) is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class Border:
+    """A closed outline to measure within: its curves, a box about each, and its corners when flattened."""
+
+    curves: tuple[Curve, ...]
+    boxes: tuple[Bounds, ...]
+    corners: tuple[Point, ...]
+
+
+def borders_of(draft: Draft) -> dict[str, Border]:
+    """The border of every piece, by key."""
+    return {p.key: _border([s.curve for s in p.outline]) for p in draft.pieces}
+
+
+def _border(curves: Sequence[Curve]) -> Border:
+    return Border(tuple(curves), tuple(_box(c) for c in curves), flattened(curves, _FLAT_MM)[1:])
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,21 +67,23 @@ class _Width:
     spans: tuple[Span, ...]
 
 
-def level(draft: Draft, name: str) -> Level | None:
+def level(draft: Draft, name: str, borders: Mapping[str, Border] | None = None) -> Level | None:
     """The garment's girth at a level: "bust", "waist" or "hip"; None where no piece has it.
 
     At the waist a piece with a waist edge is measured along it (a seam there counts once, at its sewn
     length; an edge that is drawn up at the length it is drawn to). Otherwise widths are taken along the
     landmark line, within the outline, less darts pointed at both ends; gaps that a spread opened count.
+    `borders` are those of the pieces, where they are at hand.
     """
     times = 1 if draft.unfolded else 2
+    inside_of = borders_of(draft) if borders is None else borders
     widths: list[_Width] = []
     for piece in draft.pieces:
         waists = [e for e in piece.labels if e.role == "waist"] if name == "waist" else []
         if waists:
             widths += [w for e in waists if (w := _waist_edge(draft, piece, e)) is not None]
         else:
-            widths += _lines(piece, name)
+            widths += _lines(piece, name, inside_of[piece.key])
     if not widths:
         return None
     return Level(
@@ -93,22 +114,21 @@ def _refs(side: Side) -> set[tuple[str, Label | None]]:
 _MEETS = Label("other half", "opening")
 
 
-def _lines(piece: Piece, name: str) -> list[_Width]:
+def _lines(piece: Piece, name: str, border: Border) -> list[_Width]:
     lines = [x for x in piece.lines if x.name == name and x.kind == "landmark" and x.curves]
     ends = [z for x in lines for z in (x.curves[0].start, x.curves[-1].end)]
-    return [_line_width(piece, x, ends) for x in lines]
+    return [_line_width(piece, x, ends, border) for x in lines]
 
 
-def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Width:
+def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point], border: Border) -> _Width:
     """Along the line with the gaps that a spread opened closed by chords, drawn on straight where it stops
     short of an edge. Where an edge has cut the line in two the level does not go through: no ends."""
     path: list[Curve] = [line.curves[0]]
-    border = flattened([s.curve for s in piece.outline], _FLAT_MM)
     cut_through = False
     for one, two in pairwise(line.curves):
         if abs(one.end - two.start) > 1e-6:
             path.append(Line(one.end, two.start))
-            cut_through |= not inside(border, (one.end + two.start) / 2)
+            cut_through |= not inside(border.corners, (one.end + two.start) / 2)
         path.append(two)
     ends: list[Label | None] = []
     for at_end in (False, True):
@@ -122,8 +142,8 @@ def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point]) -> _Wi
                 span = hit[0]
                 path = [*path, Line(point, hit[1])] if at_end else [Line(hit[1], point), *path]
         ends.append(_MEETS if meets else span.label if span else None)
-    width = _inside_length(path, [s.curve for s in piece.outline])
-    width -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
+    width = _inside_length(path, border)
+    width -= sum(_inside_length(path, _border(_diamond(d))) for d in piece.double_darts)
     beside = tuple(s for e in ends if e is not None and e != _MEETS for s in piece.edge(e))
     return _Width(piece, width, (None, None) if cut_through else (ends[0], ends[1]), beside)
 
@@ -163,19 +183,17 @@ def _box(curve: Curve) -> Bounds:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _inside_length(path: Sequence[Curve], outline: Sequence[Curve]) -> float:
-    """How much of a path lies within a closed outline."""
-    corners = flattened(tuple(outline), _FLAT_MM)[1:]
-    boxes = [_box(c) for c in outline]
+def _inside_length(path: Sequence[Curve], border: Border) -> float:
+    """How much of a path lies within a border."""
     total = 0.0
     for curve in path:
         low = _box(curve)
         stops = {0.0, 1.0}
-        for edge, box in zip(outline, boxes, strict=True):
+        for edge, box in zip(border.curves, border.boxes, strict=True):
             if not (low[2] < box[0] or box[2] < low[0] or low[3] < box[1] or box[3] < low[1]):
                 stops |= {t for t, _ in meetings(curve, edge)}
         for a, b in pairwise(sorted(stops)):
-            if b - a > 1e-9 and inside(corners, curve.at((a + b) / 2)):
+            if b - a > 1e-9 and inside(border.corners, curve.at((a + b) / 2)):
                 total += curve.length_to(b) - curve.length_to(a)
     return total
 
@@ -222,33 +240,42 @@ def _beside(piece: Piece, label: Label) -> tuple[Label, Label]:
 
 
 def girth_between(draft: Draft, upper: str, lower: str, share: float) -> float | None:
-    """The girth at a share of the way down from one level to another; None where it cannot be measured.
+    """The girth at a share of the way down from one level to another; None where it cannot be measured."""
+    return next((girth for _, girth in girths_between(draft, upper, lower, (share,))), None)
+
+
+def girths_between(
+    draft: Draft, upper: str, lower: str, shares: Sequence[float]
+) -> Iterator[tuple[float, float]]:
+    """Shares of the way down from one level to another, each with the girth there; nothing where it cannot
+    be measured.
 
     On each piece, straight across between the places at that share of the way between both marks on each
     edge that has them. Where a piece has not two such edges, girths at both levels are shared in proportion.
     """
-    times = 1 if draft.unfolded else 2
-    total = 0.0
-    for piece in draft.pieces:
-        points = list(_places_between(draft, piece, upper, lower, share))
-        if not points:
-            continue
-        if len(points) != 2:
-            return _shared(draft, upper, lower, share)
-        path = [Line(points[0], points[1])]
-        total += _inside_length(path, [s.curve for s in piece.outline])
-        total -= sum(_inside_length(path, _diamond(d)) for d in piece.double_darts)
-    return times * total if total else _shared(draft, upper, lower, share)
-
-
-def _places_between(draft: Draft, piece: Piece, upper: str, lower: str, share: float) -> Iterator[Point]:
-    for label in piece.labels:
-        side = walk(draft, Side(piece.key, (label,)))
-        if upper in side.marks and lower in side.marks:
-            a, b = side.marks[upper], side.marks[lower]
-            yield side.point(a + (b - a) * share)
+    across = {p.key: _edges_between(draft, p, upper, lower) for p in draft.pieces}
+    pieces = [p for p in draft.pieces if across[p.key]]
+    if any(len(across[p.key]) != 2 for p in pieces):
+        pieces = []
+    borders = borders_of(draft) if pieces else {}
+    for share in shares:
+        total = 0.0
+        for piece in pieces:
+            ends = [side.point(a + (b - a) * share) for side, a, b in across[piece.key]]
+            path = [Line(ends[0], ends[1])]
+            total += _inside_length(path, borders[piece.key])
+            total -= sum(_inside_length(path, _border(_diamond(d))) for d in piece.double_darts)
+        girth = total * (1 if draft.unfolded else 2) if total else _shared(draft, upper, lower, share)
+        if girth is not None:
+            yield share, girth
 
 
 def _shared(draft: Draft, upper: str, lower: str, share: float) -> float | None:
     one, two = level(draft, upper), level(draft, lower)
     return one.girth + (two.girth - one.girth) * share if one and two else None
+
+
+def _edges_between(draft: Draft, piece: Piece, upper: str, lower: str) -> list[tuple[Walk, float, float]]:
+    """Edges that have both marks, with the arc lengths at which they lie."""
+    sides = [walk(draft, Side(piece.key, (label,))) for label in piece.labels]
+    return [(w, w.marks[upper], w.marks[lower]) for w in sides if upper in w.marks and lower in w.marks]

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import Label, Span
+from cutonce.draft.span import Label, Origin, Span
 from cutonce.geometry.motion import Point
 
 
@@ -58,17 +58,20 @@ def walk(draft: Draft, side: Side) -> Walk:
     """A side with its notches. A name that stands more than once on it tells nothing and is left out."""
     piece = draft.piece(side.piece)
     spans = tuple(s for label in side.labels for s in piece.edge(label))
+    on: dict[Origin, list[tuple[float, Span]]] = {}
+    total = 0.0
+    for span in spans:
+        on.setdefault(span.origin, []).append((total, span))
+        total += span.length
     marks: dict[str, list[float]] = {}
     for mark in piece.marks:
-        before = 0.0
-        for span in spans:
-            if span.origin == mark.origin and span.holds(mark.at):
+        for before, span in on.get(mark.origin, ()):
+            if span.holds(mark.at):
                 arc = before + span.arc_at(mark.at)
                 if not any(abs(arc - a) < 1e-3 for a in marks.setdefault(mark.name, [])):
                     marks[mark.name].append(arc)
-            before += span.length
     once = {name: arcs[0] for name, arcs in marks.items() if len(arcs) == 1}
-    return Walk(piece, spans, once, sum(s.length for s in spans))
+    return Walk(piece, spans, once, total)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from cutonce.body import Body
 from cutonce.checks.context import Context, Found
-from cutonce.checks.levels import Level, girth_between
+from cutonce.checks.levels import Level, girth_between, girths_between
 from cutonce.checks.seam_sides import corner, exists, walk
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening, Seam
@@ -86,10 +86,9 @@ def _hint(draft: Draft, tight: _Tight, context: Context) -> str:
         return f"open the neck by a slit or zip of {(tight.lacks + HIP_WARN_MM) / 2:.0f} mm, or lower it"
     if context.body is not None and context.body.has("hip_girth"):
         needs = context.body.mm("hip_girth") + HIP_WARN_MM
-        for percent in (50, 60, 70, 80, 90, 100):
-            girth = girth_between(draft, "waist", "hip", percent / 100)
-            if girth is not None and girth >= needs:
-                return f"set a zip that ends {percent} % of the way from waist to hip, or lower"
+        for share, girth in girths_between(draft, "waist", "hip", (0.5, 0.6, 0.7, 0.8, 0.9, 1.0)):
+            if girth >= needs:
+                return f"set a zip that ends {100 * share:.0f} % of the way from waist to hip, or lower"
     return "set a zip or slit, or give more girth"
 
 

@@ -120,14 +120,11 @@ class Piece:
     def edge(self, label: Label) -> tuple[Span, ...]:
         """The spans of an edge in outline order, from its first end; dart legs between are passed over."""
         spans = self.outline
-        n = len(spans)
-        first = next((i for i in range(n) if spans[i].label == label and self._begins(i, label)), None)
-        if first is None:
-            first = next((i for i in range(n) if spans[i].label == label), None)
-            if first is None:
-                raise CannotApply("no-edge", self.key, f"no edge '{label.key}'; it has: {self.edge_names()}")
-        turned = spans[first:] + spans[:first]
-        return tuple(s for s in turned if s.label == label)
+        mine = [i for i, s in enumerate(spans) if s.label is label or s.label == label]
+        if not mine:
+            raise CannotApply("no-edge", self.key, f"no edge '{label.key}'; it has: {self.edge_names()}")
+        k = next((k for k, i in enumerate(mine) if self._begins(i, label)), 0)
+        return tuple(spans[i] for i in mine[k:] + mine[:k])
 
     def _begins(self, i: int, label: Label) -> bool:
         k = i - 1

@@ -228,8 +228,12 @@ class Cubic:
         """
         bend = 6 * max(abs(self.a - 2 * self.b + self.c), abs(self.b - 2 * self.c + self.d))
         n = max(1, math.ceil(math.sqrt(bend / (8 * tolerance))))
+        a = self.a
+        p, q, r = _derivative(a, self.b, self.c, self.d)
+        p, q = p / 3, q / 2
         for i in range(1, n):
-            yield self.at(i / n)
+            t = i / n
+            yield ((p * t + q) * t + r) * t + a
         yield self.d
 
 

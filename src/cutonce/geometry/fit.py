@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import cmath
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 
 from cutonce.errors import CannotApply
@@ -57,8 +57,9 @@ def easing(chord: complex, other: complex) -> complex:
 def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -> Cubic | None:
     """The cubic with equal handles that has these ends, tangents and arc length; None where there is none.
 
-    Bisection on the handle, to 1e-10 mm. Handles go from nothing to 1.5 chords, but stay short of those by
-    which the middle slows down to a fifth and then turns back: a length that takes a fold has no curve here.
+    False position on the handle, to 1e-10 mm. Handles go from nothing to 1.5 chords, but stay short of those
+    by which the middle slows down to a fifth and then turns back: a length that takes a fold has no curve
+    here.
     """
     u, v = start / abs(start), end / abs(end)
     chord = q - p
@@ -74,17 +75,34 @@ def of_length(p: Point, start: complex, q: Point, end: complex, length: float) -
     low, high = 1e-3 * size, 1.5 * size
     if ahead > 0:
         high = min(high, 1.6 * size * size / ahead)  # at t = 1/2, r' is 3/4 (2 chord - h (u + v))
-    if not curve(low).length <= length <= curve(high).length:
+    return _of_length_between(curve, low, high, length)
+
+
+def _of_length_between(
+    curve: Callable[[float], Cubic], low: float, high: float, length: float
+) -> Cubic | None:
+    """The curve of this length between two handles; None where neither is too short, or neither too long.
+
+    False position, the slack end halved where the other one keeps moving (the Illinois method): a dozen
+    lengths at most where bisection takes forty.
+    """
+    short, long = curve(low).length - length, curve(high).length - length
+    if not short <= 0 <= long:
         return None
-    for _ in range(60):
-        mid = (low + high) / 2
-        if curve(mid).length < length:
-            low = mid
-        else:
-            high = mid
-        if high - low < 1e-12 * size:
+    found, side = curve(low), 0
+    for _ in range(100):
+        h = (low * long - high * short) / (long - short) if long > short else (low + high) / 2
+        found = curve(h)
+        miss = found.length - length
+        if abs(miss) < _SAME_LENGTH_MM or high - low < 1e-14 * high:
             break
-    return curve((low + high) / 2)
+        if miss < 0:
+            low, short = h, miss
+            long, side = (long / 2, -1) if side == -1 else (long, -1)
+        else:
+            high, long = h, miss
+            short, side = (short / 2, 1) if side == 1 else (short, 1)
+    return found
 
 
 def through(

@@ -16,9 +16,12 @@ if TYPE_CHECKING:
 
 def polygon(path: Sequence[Curve], tolerance: float = FLATTEN_MM) -> Polygon:
     """A Shapely polygon of a closed path."""
-    from shapely import Polygon
+    import numpy as np
+    from shapely import linearrings, polygons
 
-    return Polygon([(p.real, p.imag) for p in flattened(path, tolerance)])
+    points = np.array(flattened(path, tolerance))
+    made: Polygon = polygons(linearrings(points.view(np.float64).reshape(-1, 2)))
+    return made
 
 
 def crossing(path: Sequence[Curve], tolerance: float = FLATTEN_MM) -> Point | None:
