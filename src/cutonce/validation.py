@@ -22,6 +22,11 @@ def validated(model: type[Model], values: object, measures: Mapping[str, float],
         return model.model_validate(values, context={"measures": measures, "where": where})
     except ValidationError as problem:
         raise _one_line(model, problem, where) from None
+    except BadInput as problem:  # what a shape says of itself does not know in which step it stands
+        if problem.where.startswith(where):
+            raise
+        at = f"{where}, {problem.where}" if problem.where else where
+        raise BadInput(problem.code, at, problem.message, problem.hint) from None
 
 
 def _one_line(model: type[BaseModel], problem: ValidationError, where: str) -> BadInput:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from cutonce.cli.show import show_findings, show_steps, summary
+from cutonce.cli.show import counts, many, show_findings, show_steps, summary
 
 _FILE = click.Path(path_type=Path)
 
@@ -40,7 +40,8 @@ def make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_json
     """Draft DESIGN for a body, check it, and write full-size paper.
 
     Writes draft.json, checks.json, cutlist.csv, pattern.svg, pattern-a4.pdf, pattern-letter.pdf and
-    pattern-a0.pdf. Exit status 1 when a finding says stop: do not cut before it is mended.
+    pattern-a0.pdf: all of them or none. Prints what is wrong (stops, warnings); notes are in checks.json, and
+    'cutonce check' prints them. Exit status 1 when a finding says stop: do not cut before it is mended.
     """
     _make(design, body, out, estimate, date or calendar_date.today().isoformat(), as_json)
 
@@ -53,10 +54,10 @@ def _make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_jso
     said = (lambda _: None) if as_json else click.echo
     said(f"Reading {design} and {body}")
     recipe, person = read_design(design), read_one_body(body, estimate)
-    said(f"Drafting '{recipe.name}' for {person.name}: {len(recipe.steps)} steps")
+    said(f"Drafting '{recipe.name}' for {person.name}: {many(len(recipe.steps), 'step')}")
     proven = prove(recipe, person, date)
     made = write_results(proven, out, said)
-    show_findings(proven.findings, as_json)
+    show_findings(proven.findings, as_json, notes=False)
     if not as_json:
         summary(proven, made)
     raise SystemExit(1 if proven.stops else 0)
@@ -68,12 +69,14 @@ def _make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_jso
 @click.option("--estimate", is_flag=True, help="Estimate measures that are missing, and say which.")
 @click.option("--json", "as_json", is_flag=True, help="Findings as JSON on standard output.")
 def check(design: Path, body: Path, estimate: bool, as_json: bool) -> None:
-    """Draft DESIGN for a body and say what the checks find. Writes nothing."""
+    """Draft DESIGN for a body and say all that the checks find, notes too. Writes nothing."""
     from cutonce.studio.inputs import read_design, read_one_body
     from cutonce.studio.prove import prove
 
     proven = prove(read_design(design), read_one_body(body, estimate))
     show_findings(proven.findings, as_json)
+    if not as_json:
+        click.echo(counts(proven))
     raise SystemExit(1 if proven.stops else 0)
 
 
@@ -108,7 +111,8 @@ def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | No
     """Draft DESIGN for every row of PEOPLE (a CSV file) and write results.csv.
 
     Columns are `id` and measures with their unit, such as bust_girth_mm or waist_girth_in. A row that cannot
-    be drafted says why in its message and never stops the others.
+    be drafted says why in its message and never stops the others. No paper is written: 'cutonce make' does
+    that for one body.
     """
     from cutonce.sheets.files import write_beside
     from cutonce.studio.batch import batch as run_batch
@@ -124,5 +128,5 @@ def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | No
         rows = list(bar)
     write_beside(folder / "results.csv", rows_csv(rows).encode("utf-8"))
     fine = sum(r.ok for r in rows)
-    click.echo(f"{fine} of {len(rows)} bodies without a stop: {folder / 'results.csv'}")
+    click.echo(f"{fine} of {len(rows)} fit to cut; why the others are not: {folder / 'results.csv'}")
     raise SystemExit(0 if fine == len(rows) else 1)

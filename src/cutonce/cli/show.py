@@ -16,14 +16,14 @@ if TYPE_CHECKING:
 _MARKS = {"stop": "STOP", "warning": "warning", "note": "note"}
 
 
-def show_findings(findings: tuple[Finding, ...], as_json: bool) -> None:
-    """Every finding on a line, the worst first; or as one JSON document."""
+def show_findings(findings: tuple[Finding, ...], as_json: bool, notes: bool = True) -> None:
+    """Every finding on a line, the worst first; or as one JSON document. `notes`: the notes too."""
     if as_json:
         from cutonce.studio.findings_file import findings_file
 
         click.echo(json.dumps(findings_file(findings), indent=1, ensure_ascii=False))
         return
-    for severity in ("stop", "warning", "note"):
+    for severity in ("stop", "warning", "note") if notes else ("stop", "warning"):
         for f in findings:
             if f.severity == severity:
                 step = f" [{f.step}]" if f.step else ""
@@ -31,12 +31,28 @@ def show_findings(findings: tuple[Finding, ...], as_json: bool) -> None:
                 click.echo(f"{_MARKS[severity]}: {f.where}: {f.message}{hint}{step}")
 
 
+def counts(proven: Proven) -> str:
+    """How many of everything, on one line, and whether it may be cut."""
+    draft = proven.replayed.draft
+    notes = len(proven.findings) - len(proven.stops) - len(proven.warnings)
+    sizes = f"{many(len(draft.pieces), 'piece')}, {many(len(draft.seams), 'seam')} walked"
+    found = ", ".join(
+        many(n, word)
+        for n, word in ((len(proven.stops), "stop"), (len(proven.warnings), "warning"), (notes, "note"))
+    )
+    advice = "Look at the warnings, then cut." if proven.warnings else "Fit to cut."
+    return f"{sizes}: {found}. {'Do not cut.' if proven.stops else advice}"
+
+
+def many(count: int, word: str) -> str:
+    """A number of things in words: "1 step", "2 steps"."""
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
 def summary(proven: Proven, made: Made) -> None:
     """Counts, and where the results lie."""
-    draft = proven.replayed.draft
-    counts = f"{len(proven.stops)} stops, {len(proven.warnings)} warnings"
-    click.echo(f"{len(draft.pieces)} pieces, {len(draft.seams)} seams walked: {counts}")
-    click.echo(f"Results in {made.folder}:")
+    click.echo(counts(proven))
+    click.echo(f"Results in {made.folder} (notes are in checks.json):")
     for file in made.files:
         click.echo(f"  {file.name}")
 

@@ -32,6 +32,7 @@ EdgeRole = Literal[
 """What an edge may be for, where a person says it."""
 
 _WORDS = ("free", "square", "along", "with partner")
+_HOW = "'free', 'square' to the edge, 'along' it, 'with partner' (as the partner's line runs on), or '80 deg'"
 
 
 def read_heading(value: object, info: ValidationInfo) -> str | float:
@@ -72,8 +73,8 @@ class CourseParams(Params):
     """How a line runs: straight, through points, bent by a depth, or led by its headings."""
 
     through: tuple[PlaceParams, ...] = Field((), description="points that it goes through, in order")
-    leave: LineHeading = Field("free", description="how it leaves its start")
-    arrive: LineHeading = Field("free", description="how it arrives at its end")
+    leave: LineHeading = Field("free", description=f"how it leaves its start: {_HOW}")
+    arrive: LineHeading = Field("free", description="how it arrives at its end: the same words")
     depth: Length = Field(0.0, description="how far it bends away from the straight line at its deepest")
     toward: Literal["", "up", "down", "centre", "side"] = Field(
         "", description="which way it bends; left out: into the part kept"

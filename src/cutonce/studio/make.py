@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from cutonce.errors import BadInput
 from cutonce.finishing.cutlist import cut_list, cut_list_csv
@@ -28,8 +29,25 @@ class Made:
 
 
 def write_results(proven: Proven, out: str | Path, said: Said = lambda _: None) -> Made:
-    """Write draft.json, checks.json, cutlist.csv, pattern.svg and the PDFs; each file whole or not at all."""
+    """Write draft.json, checks.json, cutlist.csv, pattern.svg and the PDFs: all of them, or none.
+
+    They are written beside their places and moved there together, so that old paper never lies with new
+    checks. Where a finding says stop, the paper says so too. Raises BadInput where the folder or a file
+    cannot be written.
+    """
     folder = folder_at(out)
+    try:
+        with TemporaryDirectory(prefix=".unfinished-", dir=folder) as beside:
+            made = [*_texts(proven, Path(beside)), *_paper(proven, Path(beside), said)]
+            _refuse_folders(folder, made)
+            for file in made:
+                file.replace(folder / file.name)
+    except OSError as problem:
+        raise BadInput("not-written", str(out), f"cannot be written: {problem.strerror}") from None
+    return Made(folder, tuple(folder / file.name for file in made))
+
+
+def _texts(proven: Proven, folder: Path) -> list[Path]:
     texts = {
         "draft.json": draft_file(proven.replayed, proven.finished, proven.findings).model_dump_json(
             by_alias=True, indent=1
@@ -37,13 +55,25 @@ def write_results(proven: Proven, out: str | Path, said: Said = lambda _: None) 
         "cutlist.csv": cut_list_csv(cut_list(proven.replayed.draft, pieces=proven.finished)),
         "checks.json": json.dumps(findings_file(proven.findings), indent=1, ensure_ascii=False),
     }
-    files: list[Path] = []
     for name, text in texts.items():
         write_beside(folder / name, (text.rstrip("\n") + "\n").encode("utf-8"))
-        files.append(folder / name)
+    return [folder / name for name in texts]
+
+
+def _paper(proven: Proven, folder: Path, said: Said) -> tuple[Path, ...]:
     said("Laying the pieces on paper")
-    files += write_paper(proven.finished, folder).files
-    return Made(folder, tuple(files))
+    stops = len(proven.stops)
+    first = f"{proven.stops[0].where}: {proven.stops[0].message}" if stops else ""
+    more = f"; and {stops - 1} more in checks.json" if stops > 1 else ""
+    notes = (f"DO NOT CUT: {first}{more}",) if stops else ()
+    return write_paper(proven.finished, folder, notes=notes).files
+
+
+def _refuse_folders(folder: Path, made: list[Path]) -> None:
+    """A folder in the place of a file, found before any file is moved."""
+    for file in made:
+        if (folder / file.name).is_dir():
+            raise BadInput("not-written", str(folder / file.name), "a folder of that name is in the way")
 
 
 def folder_at(out: str | Path) -> Path:
@@ -51,6 +81,9 @@ def folder_at(out: str | Path) -> Path:
     folder = Path(out)
     try:
         folder.mkdir(parents=True, exist_ok=True)
+    except FileExistsError:
+        message = "this is a file, and results need a folder"
+        raise BadInput("no-folder", str(out), message, "give --out another name") from None
     except OSError as problem:
         raise BadInput("no-folder", str(out), f"the folder cannot be made: {problem.strerror}") from None
     return folder
