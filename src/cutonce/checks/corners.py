@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
 
 from cutonce.checks.context import Context, Found
 from cutonce.checks.seam_sides import Corner, corner, inside, sound_seams
@@ -63,7 +62,7 @@ def corners(draft: Draft, context: Context) -> Found:
 def _runs_past(at: Corner, side: Side) -> bool:
     """Does the seam's own line go on in this piece? Then a third piece is sewn on there, whose seam with the
     second has the corner that counts."""
-    return any(replace(at.beyond, part=label.part) == label for label in side.labels)
+    return any(at.beyond.same_edge(label) for label in side.labels)
 
 
 def _is_seam(draft: Draft, piece: Piece, label: Label) -> bool:

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from cutonce.checks.context import BLOCK, Context, Found
 from cutonce.draft.draft import Draft
-from cutonce.draft.piece import DoubleDart, Piece
+from cutonce.draft.piece import Piece
+from cutonce.draft.span import sided
 from cutonce.errors import Finding, Severity
 
 EQUAL_MM, STOP_MM = 0.5, 3.0
@@ -49,7 +50,7 @@ def _double(piece: Piece) -> Iterator[Finding]:
                 yield Finding(
                     _severity(left - right),
                     "dart-legs",
-                    f"{piece.key}, {_key(dart)}",
+                    f"{piece.key}, {sided(dart.name, dart.wearer)}",
                     f"its {end} legs differ by {abs(left - right):.1f} mm ({left:.1f} and {right:.1f})",
                     step=BLOCK,
                     hint="move its upper or lower point",
@@ -61,7 +62,3 @@ def _double(piece: Piece) -> Iterator[Finding]:
 
 def _severity(off: float) -> Severity:
     return "stop" if abs(off) > STOP_MM else "warning"
-
-
-def _key(dart: DoubleDart) -> str:
-    return f"{dart.wearer} {dart.name}" if dart.wearer else dart.name

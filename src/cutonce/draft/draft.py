@@ -45,20 +45,12 @@ class Draft:
         return replace(self, pieces=kept + tuple(by_key.values()), gone=self.gone + tuple(gone))
 
     def seams_of(self, piece: str, label: Label) -> tuple[Seam, ...]:
-        return tuple(s for s in self.seams if self._on(s.a, piece, label) or self._on(s.b, piece, label))
-
-    @staticmethod
-    def _on(side: Side, piece: str, label: Label) -> bool:
-        return side.piece == piece and label in side.labels
+        return tuple(s for s in self.seams if s.seen_from(piece, label) is not None)
 
     def partner(self, piece: str, label: Label) -> Side | None:
         """The side sewn to this edge, or None."""
-        for seam in self.seams:
-            if self._on(seam.a, piece, label):
-                return seam.b
-            if self._on(seam.b, piece, label):
-                return seam.a
-        return None
+        sides = (s.seen_from(piece, label) for s in self.seams)
+        return next((found[1] for found in sides if found is not None), None)
 
     def side_length(self, side: Side) -> float:
         """Length of one side of a seam in mm."""

@@ -6,7 +6,7 @@ import cmath
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from cutonce.draft.span import EdgeMark, Label, Landmark, Span, Wearer
+from cutonce.draft.span import EdgeMark, Label, Landmark, Span, Wearer, sided
 from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve
@@ -105,7 +105,7 @@ class Piece:
     @property
     def key(self) -> str:
         """Unique within a draft: "front", "left back"."""
-        return f"{self.wearer} {self.name}" if self.wearer else self.name
+        return sided(self.name, self.wearer)
 
     @property
     def area(self) -> float:

@@ -15,6 +15,10 @@ class Side:
     piece: str
     labels: tuple[Label, ...]
 
+    def holds(self, piece: str, label: Label) -> bool:
+        """Is this edge on the side?"""
+        return self.piece == piece and label in self.labels
+
 
 @dataclass(frozen=True, slots=True)
 class Relation:
@@ -32,8 +36,8 @@ class Relation:
     def left_over(self, a: float, b: float) -> float:
         """What remains of a - b after the declared relation, in mm.
 
-        >>> Relation("gather", ratio=1.5).left_over(600, 400), Relation("ease", 6).left_over(126, 120)
-        (0.0, 0.0)
+        >>> Relation("gather", ratio=1.5).left_over(600, 400), Relation("ease", 6.0).left_over(126, 121)
+        (0.0, -1.0)
         """
         if self.kind == "gather":
             return a - b * self.ratio if self.ratio else 0.0
@@ -62,6 +66,12 @@ class Seam:
     a: Side
     b: Side
     relation: Relation = Relation()
+
+    def seen_from(self, piece: str, label: Label) -> tuple[Side, Side] | None:
+        """Its two sides, that of this edge first; None where the edge is on neither."""
+        if self.a.holds(piece, label):
+            return self.a, self.b
+        return (self.b, self.a) if self.b.holds(piece, label) else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -45,8 +46,25 @@ class Label:
     @property
     def key(self) -> str:
         """Unique within a piece, and what a person reads."""
-        words = f"{self.wearer} {self.name}" if self.wearer else self.name
+        words = sided(self.name, self.wearer)
         return words if self.part == 1 else f"{words} {self.part}"
+
+    def same_edge(self, other: Label) -> bool:
+        """The same edge, or another part of it."""
+        return (self.name, self.role, self.wearer) == (other.name, other.role, other.wearer)
+
+    def same_on_either_side(self, other: Label) -> bool:
+        """The same part of an edge, on whichever side of the wearer: halves of a whole piece run on so."""
+        return (self.name, self.role, self.part) == (other.name, other.role, other.part)
+
+
+def sided(name: str, wearer: Wearer | None) -> str:
+    """A name with the wearer's side where it has one.
+
+    >>> sided("bust dart", "left"), sided("bust dart", None)
+    ('left bust dart', 'bust dart')
+    """
+    return f"{wearer} {name}" if wearer else name
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,10 +123,18 @@ class Span:
         return replace(self, curve=self.curve.reversed(), lo=self.hi, hi=self.lo)
 
 
-def born(curve: Curve, label: Label, step: str, lo: float = 0.0) -> Span:
-    """A new span whose material begins at `lo` of the origin (step, label name, wearer)."""
-    name = label.name if label.part == 1 else f"{label.name} {label.part}"
-    return Span(curve, Origin(step, name, label.wearer), lo, lo + curve.length, label, step)
+def born(curve: Curve, label: Label, step: str, lo: float = 0.0, name: str = "") -> Span:
+    """A new span whose material begins at `lo` of its origin, which is called as the label or by `name`."""
+    own = name or (label.name if label.part == 1 else f"{label.name} {label.part}")
+    return Span(curve, Origin(step, own, label.wearer), lo, lo + curve.length, label, step)
+
+
+def born_along(path: Iterable[Curve], label: Label, step: str) -> list[Span]:
+    """New spans along a path, the material of each beginning where that of the one before ends."""
+    out: list[Span] = []
+    for curve in path:
+        out.append(born(curve, label, step, out[-1].hi if out else 0.0))
+    return out
 
 
 @dataclass(frozen=True, slots=True)

@@ -228,7 +228,7 @@ def _outside(run: Run) -> Path:
 
 
 def _is_other_edge(a: Run, b: Run) -> bool:
-    return replace(a.label, part=1) != replace(b.label, part=1)
+    return not a.label.same_edge(b.label)
 
 
 def _sewn_first(run: Run) -> tuple[int, str] | None:

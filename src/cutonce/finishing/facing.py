@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import Grain, Piece
 from cutonce.draft.seam import Finish, Seam, Side
-from cutonce.draft.span import Label, Span, born
+from cutonce.draft.span import Label, Span, born_along
 from cutonce.errors import Finding
 from cutonce.finishing.allowance import Finishes, Stretch, allowance_at, stretches
 from cutonce.finishing.corners import straight_on
@@ -112,7 +112,12 @@ def _facing(
         return None
     line = reversed_path(path.part(inner, start[1], end[1]))
     back = _up_to(before, start[0])
-    spans = [*edge, *_up_to(after, end[0]), *_born(line), *(s.reversed() for s in reversed(back))]
+    spans = [
+        *edge,
+        *_up_to(after, end[0]),
+        *born_along(line, INNER, STEP),
+        *(s.reversed() for s in reversed(back)),
+    ]
     joined = _joined(spans)
     if path.area(s.curve for s in joined) <= 0 or crossing([s.curve for s in joined]) is not None:
         return None
@@ -209,15 +214,6 @@ def _up_to(spans: Sequence[Span], size: float) -> list[Span]:
             break
         out.append(span if size >= span.length - SAME_POINT_MM else span.split(size)[0])
         size -= span.length
-    return out
-
-
-def _born(line: Path) -> list[Span]:
-    out: list[Span] = []
-    lo = 0.0
-    for curve in line:
-        out.append(born(curve, INNER, STEP, lo))
-        lo = out[-1].hi
     return out
 
 

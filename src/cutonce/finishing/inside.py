@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from cutonce.draft.piece import Dart, DoubleDart, Piece
+from cutonce.draft.span import sided
 from cutonce.errors import CannotApply
 from cutonce.finishing.allowance import Stretch
 from cutonce.finishing.cutting import Cutting
@@ -62,7 +63,7 @@ def _sewn_over(piece: Piece, dart: Dart) -> Path:
 def _double(dart: DoubleDart) -> DrawnDart:
     legs = tuple((Line(end, side),) for end in (dart.upper, dart.lower) for side in (dart.left, dart.right))
     return DrawnDart(
-        f"{dart.wearer} {dart.name}" if dart.wearer else dart.name,
+        sided(dart.name, dart.wearer),
         dart.wearer,
         legs,
         (Line(dart.upper, dart.lower),),
@@ -76,7 +77,7 @@ def drills(piece: Piece, cutting: Cutting) -> tuple[Drill, ...]:
     """Holes to mark: before each dart point, inside the sides of a double dart, points called "drill"."""
     out = [Drill(m.name, _towards(m.mouth.tip, (m.mouth.one + m.mouth.two) / 2)) for m in cutting.mouths]
     for dart in piece.double_darts:
-        name = f"{dart.wearer} {dart.name}" if dart.wearer else dart.name
+        name = sided(dart.name, dart.wearer)
         middle = (dart.left + dart.right) / 2
         out += [Drill(name, _towards(end, middle)) for end in (dart.upper, dart.lower)]
         out += [Drill(name, _towards(side, middle, DRILL_SIDE_MM)) for side in (dart.left, dart.right)]
@@ -92,18 +93,12 @@ def _towards(p: Point, q: Point, by: float = DRILL_MM) -> Point:
 
 def points(piece: Piece) -> tuple[PointMark, ...]:
     return tuple(
-        PointMark(f"{p.wearer} {p.name}" if p.wearer else p.name, p.at)
-        for p in piece.points
-        if not p.name.startswith("drill")
+        PointMark(sided(p.name, p.wearer), p.at) for p in piece.points if not p.name.startswith("drill")
     )
 
 
 def lines(piece: Piece) -> tuple[MarkedLine, ...]:
-    return tuple(
-        MarkedLine(f"{x.wearer} {x.name}" if x.wearer else x.name, x.kind, x.curves)
-        for x in piece.lines
-        if x.curves
-    )
+    return tuple(MarkedLine(sided(x.name, x.wearer), x.kind, x.curves) for x in piece.lines if x.curves)
 
 
 def grain(piece: Piece, sewing: Path) -> GrainArrow:

@@ -49,7 +49,7 @@ def with_ends_divided(draft: Draft, spots: Sequence[Spot]) -> Draft:
 
 def free_label(piece: Piece, label: Label) -> Label:
     """The label, or its next part where the piece has an edge of that name."""
-    taken = {e.part for e in piece.labels if replace(e, part=1) == replace(label, part=1)}
+    taken = {e.part for e in piece.labels if e.same_edge(label)}
     return replace(label, part=max(taken) + 1) if taken else label
 
 
@@ -138,7 +138,7 @@ def _of_one_side(part: Piece) -> Piece:
 
 
 def _labels_of(piece: Piece, new: Label) -> tuple[Label, ...]:
-    return tuple(e for e in piece.labels if replace(e, wearer=None) == replace(new, wearer=None))
+    return tuple(e for e in piece.labels if e.same_on_either_side(new))
 
 
 def marked_and_sided(part: Piece, whole: Piece, new: Label, printed: bool = True) -> Piece:
@@ -232,7 +232,7 @@ def _lost(before: Draft, after: Draft, old: str, thrown: Piece, step: str) -> tu
     said += [
         f"the finish of the {ref[1].key} fell away with it"
         for ref, _ in before.finishes
-        if ref[0] == old and ref[1] in away and replace(ref[1], part=1) not in now.labels
+        if ref[0] == old and ref[1] in away and not any(e.same_edge(ref[1]) for e in now.labels)
     ]
     left = {d.name: d for d in after.drawn}
     for d in before.drawn:

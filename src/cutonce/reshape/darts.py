@@ -147,8 +147,8 @@ def left_unsewn(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[Gone,
             f"the {dart.name} opens where {before.key} and {after.key} meet",
             "move it to one edge first",
         )
-    bridge = born(Line(one.curve.start, two.curve.end), before, step)
-    bridge = replace(bridge, origin=replace(bridge.origin, name=f"{dart.name} opening"))
+    across = Line(one.curve.start, two.curve.end)
+    bridge = born(across, before, step, name=f"{dart.name} opening")
     new = tuple(bridge if s is one else s for s in outline if s is not two)
     gone = tuple(
         Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, f"left the {dart.name} unsewn")

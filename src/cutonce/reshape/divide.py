@@ -13,7 +13,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from cutonce.draft.piece import Dart, DoubleDart, InnerLine, Piece
-from cutonce.draft.span import Label, Span, born
+from cutonce.draft.span import Label, Span, born_along
 from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve
@@ -142,11 +142,7 @@ def frame_at(folds: Sequence[Fold], outline: tuple[Span, ...], z: Point) -> Moti
 
 def _line_spans(line: Sequence[Curve], label: Label, step: str, beside: Sequence[Span] = ()) -> list[Span]:
     """Spans of the new edge; those `beside`, of the other part's course, lend their material stretches."""
-    out: list[Span] = []
-    lo = 0.0
-    for curve in line:
-        out.append(born(curve, label, step, lo))
-        lo = out[-1].hi
+    out = born_along(line, label, step)
     if len(beside) == len(out):
         return [replace(s, lo=b.lo, hi=b.hi) for s, b in zip(out, beside, strict=True)]
     return out
@@ -251,9 +247,7 @@ def _keeping(part: Piece, whole: Piece, frame: Callable[[Point], Motion]) -> Pie
     """The part with what lay inside the whole piece and lies inside it, moved by its frame."""
     border = path.flattened([s.curve for s in part.outline], FLATTEN_MM * 5)
     legs = {s.label for s in part.outline if s.label.role == "dart leg"}
-    fold = next(
-        (e for e in part.labels if whole.fold and replace(e, part=1) == replace(whole.fold, part=1)), None
-    )
+    fold = next((e for e in part.labels if whole.fold is not None and e.same_edge(whole.fold)), None)
     placed = [replace(x, curves=tuple(c.moved(frame(c.at(0.5))) for c in x.curves)) for x in whole.lines]
     lines = (replace(x, curves=_inside_part(x, part, border)) for x in placed)
     points = [replace(p, at=frame(p.at)(p.at)) for p in whole.points]

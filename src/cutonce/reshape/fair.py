@@ -119,7 +119,7 @@ def _runs(piece: Piece) -> list[tuple[Span, ...]]:
 
     def joins(i: int) -> bool:
         a, b = spans[i - 1].label, spans[i].label
-        return solid[i - 1] and solid[i] and (a.name, a.role, a.part) == (b.name, b.role, b.part)
+        return solid[i - 1] and solid[i] and a.same_on_either_side(b)
 
     first = next((i for i in range(n) if not joins(i)), 0)
     out: list[list[Span]] = []

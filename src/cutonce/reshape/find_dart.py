@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Piece
-from cutonce.draft.span import Gone, Label, Origin, Wearer
+from cutonce.draft.span import Gone, Label, Origin, Wearer, sided
 from cutonce.errors import CannotApply
 from cutonce.reshape.places import pieces_named
 
@@ -57,7 +57,7 @@ def darts_of(piece: Piece) -> tuple[AnyDart, ...]:
 
 
 def _key(dart: AnyDart) -> str:
-    return f"{dart.wearer} {dart.name}" if dart.wearer else dart.name
+    return sided(dart.name, dart.wearer)
 
 
 def _on(piece: Piece, dart: AnyDart, wearer: Wearer | None) -> bool:

@@ -72,14 +72,14 @@ def _one_label(draft: Draft, sides: tuple[Side, ...], gone: str) -> Draft:
     """Parts of one edge in each side under one label, the lowest part's."""
     for side in sides:
         keep = min(side.labels, key=lambda e: e.part)
-        alike = {e: keep for e in side.labels if e != keep and replace(e, part=1) == replace(keep, part=1)}
+        alike = {e: keep for e in side.labels if e != keep and e.same_edge(keep)}
         draft = tidied(renamed(draft, side.piece, alike), side.piece)
     return tidied(draft, sides[0].piece, {gone})
 
 
 def _follow(piece: Piece, one: Label, two: Label) -> bool:
     """Parts of one edge, the second beginning where the first ends."""
-    alike = one != two and replace(one, part=1) == replace(two, part=1)
+    alike = one != two and one.same_edge(two)
     cloth = [s.label for s in piece.outline if s.label.role != "dart leg"]
     return alike and (one, two) in pairwise([*cloth, cloth[0]])
 

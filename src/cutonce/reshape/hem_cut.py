@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Opening
-from cutonce.draft.span import Gone, Origin, Span, born
+from cutonce.draft.span import Gone, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.meet import meetings
@@ -160,7 +160,7 @@ def _seam_beside(piece: Piece, run: HemRun, joint: Joint) -> _Seam:
     spans: list[Span] = []
     for k in range(1, n):
         span = outline[(at + step * k) % n]
-        if replace(span.label, part=1) != replace(joint.edge, part=1):
+        if not span.label.same_edge(joint.edge):
             break
         spans.append(span)
     return _Seam(joint, tuple(spans))
@@ -175,7 +175,7 @@ def _cut(seam: _Seam, more: float, step: str) -> _Cut:
         to = corner + more * seam.down
         line = Line(to, corner) if seam.joint.at_start else Line(corner, to)
         label = seam.spans[0].label
-        added = replace(born(line, label, step), origin=Origin(step, f"{label.key} to the hem", label.wearer))
+        added = born(line, label, step, name=f"{label.key} to the hem")
         return _Cut(SeamEnd(to, seam.down), (added, *seam.spans))
     return _cut_off(seam, -more)
 

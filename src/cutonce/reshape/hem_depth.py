@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 
@@ -154,7 +154,7 @@ def _down_the_seam(piece: Piece, run: HemRun, joint: Joint, landmark: str) -> fl
     before = 0.0
     for k in range(1, len(outline)):
         span = outline[(at + step * k) % len(outline)]
-        if replace(span.label, part=1) != replace(joint.edge, part=1):
+        if not span.label.same_edge(joint.edge):
             return None
         arcs = [span.arc_at(m.at) for m in marks if span.origin == m.origin and span.holds(m.at)]
         if not arcs:

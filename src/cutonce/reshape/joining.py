@@ -122,7 +122,7 @@ def _with_own_names(draft: Draft, one: Piece, two: Piece, laid: Chain) -> tuple[
     change: dict[Label, Label] = {}
     for label in two.labels:
         if label in have:
-            used = [e.part for e in (*have, *two.labels, *change.values()) if _same(e, label)]
+            used = [e.part for e in (*have, *two.labels, *change.values()) if e.same_edge(label)]
             change[label] = replace(label, part=max(used) + 1)
     names = {d.label for d in one.darts}
     change |= {d.label: replace(d.label, name=f"{two.name} {d.name}") for d in two.darts if d.label in names}
@@ -132,10 +132,6 @@ def _with_own_names(draft: Draft, one: Piece, two: Piece, laid: Chain) -> tuple[
     piece = _own_origins(replace(piece, darts=darts), one)
     at = [two.outline.index(s) for s in laid.spans]
     return draft.with_pieces([piece]), piece, Chain(piece, tuple(piece.outline[i] for i in at))
-
-
-def _same(one: Label, two: Label) -> bool:
-    return replace(one, part=1) == replace(two, part=1)
 
 
 def _own_origins(piece: Piece, other: Piece) -> Piece:

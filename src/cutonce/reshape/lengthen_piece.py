@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, InnerLine, Piece
-from cutonce.draft.span import EdgeMark, Gone, Label, Span, born
+from cutonce.draft.span import EdgeMark, Gone, Label, Span, born_along
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
@@ -72,18 +72,11 @@ def _spans_below(lower: Lower, step: str) -> Run:
     down: Path = first.path if first else (Line(bottom.run[0].curve.start, foot),)
     up: Path = reversed_path(last.path) if last else (Line(foot, bottom.run[-1].curve.end),)
     runs = [(bottom.before.label, down), *hems, (bottom.after.label, up)]
-    return tuple(s for label, line in runs for s in _born_along(label, line, step))
+    return tuple(s for label, line in runs for s in born_along(line, label, step))
 
 
 def _hem_label(label: Label) -> Label:
     return Label("hem", "hem", label.wearer)
-
-
-def _born_along(label: Label, line: Sequence[Curve], step: str) -> list[Span]:
-    out: list[Span] = []
-    for curve in line:
-        out.append(born(curve, label, step, out[-1].hi if out else 0.0))
-    return out
 
 
 def _hem(foot: Point, course: Course) -> Path:

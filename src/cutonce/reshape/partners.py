@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Seam, Side
@@ -26,9 +26,9 @@ class Across:
 def seam_at(draft: Draft, piece: str, label: Label) -> tuple[Seam, Side, Side] | None:
     """The seam of an edge with its own side first, or None."""
     for seam in draft.seams:
-        for mine, other in ((seam.a, seam.b), (seam.b, seam.a)):
-            if mine.piece == piece and label in mine.labels:
-                return seam, mine, other
+        sides = seam.seen_from(piece, label)
+        if sides is not None:
+            return seam, *sides
     return None
 
 
@@ -88,7 +88,7 @@ def _edges_at(draft: Draft, spot: Spot) -> list[tuple[Label, float]]:
     piece = draft.piece(spot.piece)
     out: list[tuple[Label, float]] = []
     for label in piece.labels:
-        if spot.label is None or replace(label, part=1) != replace(spot.label, part=1):
+        if spot.label is None or not label.same_edge(spot.label):
             continue
         spans = piece.edge(label)
         arc = Chain(piece, spans).arc_of(*spot.on_cloth)

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label, Origin, Span, Wearer
+from cutonce.draft.span import Label, Origin, Span, Wearer, sided
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
 
@@ -166,7 +166,7 @@ def _inside(pieces: Sequence[Piece], place: Place) -> Spot:
     ]
     if len(found) == 1:
         return found[0]
-    names = sorted({f"{m.wearer} {m.name}" if m.wearer else m.name for p in pieces for m in p.points})
+    names = sorted({sided(m.name, m.wearer) for p in pieces for m in p.points})
     what = "more than one" if found else "no"
     raise CannotApply(
         "no-point", place.piece, f"{what} point '{place.point}'; it has: {', '.join(names) or 'none'}"

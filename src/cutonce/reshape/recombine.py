@@ -203,13 +203,11 @@ class _Walk:
         end = slit.end(at_p)
         name = f"{slit.name} {'start' if at_p else 'end'}"
         if end.pivot is None:
-            span = born(Line(a, b), end.label, self.step)
-            self._add(replace(span, origin=replace(span.origin, name=name)))
+            self._add(born(Line(a, b), end.label, self.step, name=name))
             return
         pivot = near.motion(end.pivot)
         for k, leg in enumerate((Line(a, pivot), Line(pivot, b)), start=1):
-            span = born(leg, end.label, self.step)
-            self._add(replace(span, origin=replace(span.origin, name=f"{name} leg {k}")))
+            self._add(born(leg, end.label, self.step, name=f"{name} leg {k}"))
 
     def _add(self, span: Span) -> None:
         if self.new:

@@ -31,17 +31,16 @@ def divide_edge(draft: Draft, piece: str, label: Label, arc: float) -> tuple[Dra
     if arc < SAME_POINT_MM or arc > size - SAME_POINT_MM:
         return draft, label
     draft, further = _split_label(draft, piece, label, arc)
-    for seam in draft.seams_of(piece, label):
-        mine, other = (seam.a, seam.b) if _on(seam.a, piece, label) else (seam.b, seam.a)
+    for seam in draft.seams:
+        sides = seam.seen_from(piece, label)
+        if sides is None:
+            continue
+        mine, other = sides
         if mine == other:
             draft = _divide_mirrored(draft, seam, label, further)
         else:
             draft = _divide_seam(draft, seam, mine, other, label, further)
     return draft, further
-
-
-def _on(side: Side, piece: str, label: Label) -> bool:
-    return side.piece == piece and label in side.labels
 
 
 def _split_label(draft: Draft, key: str, label: Label, arc: float) -> tuple[Draft, Label]:
@@ -65,7 +64,7 @@ def _split_label(draft: Draft, key: str, label: Label, arc: float) -> tuple[Draf
 
 
 def _free_part(piece: Piece, label: Label) -> int:
-    return max(e.part for e in piece.labels if replace(e, part=1) == replace(label, part=1)) + 1
+    return max(e.part for e in piece.labels if e.same_edge(label)) + 1
 
 
 def _with_further(

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Gone, Label, Origin, Span, born
+from cutonce.draft.span import Gone, Label, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Motion, Point, shifting
@@ -132,7 +132,7 @@ def shift_out(draft: Draft, end: EdgeEnd, by: float, reach: float, step: str) ->
     edge = moved.edge(end.edge)
     line = Line(corner, edge[0].curve.start) if end.at_start else Line(edge[-1].curve.end, corner)
     name = f"{label.key} {end.edge.key} end"
-    added = replace(born(line, label, step), origin=Origin(step, name, label.wearer))
+    added = born(line, label, step, name=name)
     at = moved.outline.index(edge[0]) if end.at_start else moved.outline.index(edge[-1]) + 1
     new = replace(moved, outline=(*moved.outline[:at], added, *moved.outline[at:]))
     return draft.with_pieces([_sound(new, end)])
@@ -140,7 +140,7 @@ def shift_out(draft: Draft, end: EdgeEnd, by: float, reach: float, step: str) ->
 
 def _goes_on(piece: Piece, label: Label) -> bool:
     """Is there another part of the same edge?"""
-    return any(e != label and replace(e, part=1) == replace(label, part=1) for e in piece.labels)
+    return any(e != label and e.same_edge(label) for e in piece.labels)
 
 
 def _cut_place(thrown: Sequence[Span], end: EdgeEnd) -> tuple[Point, complex]:

@@ -206,8 +206,8 @@ def _without_closed(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[G
     nxt = kept.index(after)
     kept[nxt] = replace(after, curve=starting_at(after.curve, join))
     if abs(after.curve.start - join) > _ONE_PLACE_MM:
-        jog = born(Line(join, after.curve.start), before.label, step)
-        kept.insert(nxt, replace(jog, origin=replace(jog.origin, name=f"{dart.name} mouth")))
+        jog = Line(join, after.curve.start)
+        kept.insert(nxt, born(jog, before.label, step, name=f"{dart.name} mouth"))
     return replace(piece, outline=tuple(kept)), gone
 
 

@@ -132,7 +132,7 @@ def _run(piece: Piece, spot: Spot) -> Chain:
     at = next((i for i in holds if outline[i].label == spot.label), holds[0])
 
     def joined(a: Span, b: Span) -> bool:
-        return (a.label.name, a.label.role, a.label.part) == (b.label.name, b.label.role, b.label.part)
+        return a.label.same_on_either_side(b.label)
 
     first = last = at
     while joined(outline[first - 1], outline[at]) and (at - first) < n - 1:

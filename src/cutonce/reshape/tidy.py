@@ -60,7 +60,7 @@ def _grown_together(draft: Draft, key: str, fresh: Set[Label]) -> dict[Label, La
     change: dict[Label, Label] = {}
     for before, after in zip([cloth[-1], *cloth], cloth, strict=False):
         one, two = change.get(before, before), change.get(after, after)
-        if one == two or _alike(one) != _alike(two) or before in sewn or after in sewn:
+        if one == two or not one.same_edge(two) or before in sewn or after in sewn:
             continue
         alike = finish.get(before) == finish.get(after) or not fresh.isdisjoint((before, after))
         if alike and drawn.get(before) == drawn.get(after):
@@ -93,7 +93,7 @@ def _partners_in_step(draft: Draft, key: str, change: LabelMap) -> Draft:
             continue
         _, mine, other = found
         edge = other.labels[0]
-        if mine != other and (edge.name, edge.role, edge.part) == (old.name, old.role, old.part):
+        if mine != other and edge.same_on_either_side(old):
             wanted = replace(edge, part=new.part)
             draft = renamed(draft, other.piece, {edge: wanted, wanted: edge})
     return draft

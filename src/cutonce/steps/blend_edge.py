@@ -15,6 +15,7 @@ from cutonce.draft.span import Span
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.blend import Blended, blended, corners, faired_length
+from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import chain
 from cutonce.reshape.recombine import starting_at
 from cutonce.steps.parameters import EdgeParams, Params
@@ -62,14 +63,13 @@ def _goal(draft: Draft, params: BlendEdge, piece: Piece, spans: tuple[Span, ...]
         case "fair":
             return faired_length(spans, params.reach)
         case "partner":
-            partner = draft.partner(piece.key, spans[0].label)
-            if partner is None:
+            found = seam_at(draft, piece.key, spans[0].label)
+            if found is None:
                 raise CannotApply(
                     "no-seam", f"{piece.key}, {spans[0].label.key}", "this edge is not sewn to another"
                 )
-            own = next(s for s in draft.seams_of(piece.key, spans[0].label))
-            side = own.a if own.b == partner else own.b
-            rest = draft.side_length(side) - sum(s.length for s in spans)
+            _, mine, partner = found
+            rest = draft.side_length(mine) - sum(s.length for s in spans)
             return draft.side_length(partner) - rest
 
 

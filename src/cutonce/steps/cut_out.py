@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal, Self
 
 from pydantic import Field, model_validator
@@ -105,7 +105,7 @@ def apply(draft: Draft, params: CutOut, step: str) -> Result:
 
 
 def _refuse_fold(piece: Piece, label: Label, name: str) -> None:
-    if piece.fold is not None and replace(piece.fold, part=1) == replace(label, part=1):
+    if piece.fold is not None and piece.fold.same_edge(label):
         raise CannotApply(
             "on-fold",
             piece.key,

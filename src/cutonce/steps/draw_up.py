@@ -10,7 +10,7 @@ from typing import Literal
 from pydantic import Field
 
 from cutonce.draft.draft import Draft, EdgeRef
-from cutonce.draft.seam import Drawn, Relation, Side
+from cutonce.draft.seam import Drawn, Relation
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength, Ratio
 from cutonce.reshape.fullness import turned_seam
@@ -105,8 +105,11 @@ def _gathered(draft: Draft, refs: tuple[EdgeRef, ...]) -> tuple[Draft, list[Find
     """Seams whose other side is shorter are declared gathers; an equal other side is drawn up with it."""
     said: list[Finding] = []
     for key, label in refs:
-        for seam in draft.seams_of(key, label):
-            mine, other = (seam.a, seam.b) if _holds(seam.a, key, label) else (seam.b, seam.a)
+        for seam in draft.seams:
+            sides = seam.seen_from(key, label)
+            if sides is None:
+                continue
+            mine, other = sides
             long, short = draft.side_length(mine), draft.side_length(other)
             if mine == other or seam.relation.kind != "equal" or long - short < _SAME_MM:
                 continue
@@ -117,10 +120,6 @@ def _gathered(draft: Draft, refs: tuple[EdgeRef, ...]) -> tuple[Draft, list[Find
             message = f"{long:.1f} mm are gathered into the partner's {short:.1f} mm"
             said.append(Finding("note", "gathered", f"{key}, {label.key}", message))
     return draft, said
-
-
-def _holds(side: Side, key: str, label: object) -> bool:
-    return side.piece == key and label in side.labels
 
 
 def _length_said(params: DrawUp, refs: tuple[EdgeRef, ...], flat: float, to: float, step: str) -> Finding:

@@ -14,6 +14,7 @@ from cutonce.draft.span import EdgeMark
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength, Ratio, Share
 from cutonce.reshape.fullness import turned_seam
+from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import Chain, chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
@@ -38,13 +39,10 @@ class RelateSeam(Params):
 def apply(draft: Draft, params: RelateSeam, step: str) -> Result:
     run = chain(draft, params.fuller.piece, params.fuller.edge, params.fuller.wearer)
     label = run.spans[0].label
-    seams = draft.seams_of(run.piece.key, label)
-    if not seams:
+    found = seam_at(draft, run.piece.key, label)
+    if found is None:
         raise CannotApply("no-seam", run.name, "this edge is not sewn to another")
-    seam = seams[0]
-    mine, other = (
-        (seam.a, seam.b) if label in seam.a.labels and seam.a.piece == run.piece.key else (seam.b, seam.a)
-    )
+    seam, mine, other = found
     longer, shorter = draft.side_length(mine), draft.side_length(other)
     relation = _relation(params, longer, shorter, run.name)
     if mine != seam.a and relation.kind != "equal":

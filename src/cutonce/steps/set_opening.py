@@ -11,6 +11,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength
+from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import Chain, chain, named_arc
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
@@ -34,14 +35,13 @@ class SetOpening(Params):
 def apply(draft: Draft, params: SetOpening, step: str) -> Result:
     run = chain(draft, params.edge.piece, params.edge.edge, params.edge.wearer)
     label = run.spans[0].label
-    seams = draft.seams_of(run.piece.key, label)
-    if not seams or any(s.label != label for s in run.spans):
+    found = seam_at(draft, run.piece.key, label)
+    if found is None or any(s.label != label for s in run.spans):
         raise CannotApply(
             "no-seam", run.name, "this edge is not one side of a seam", "name the wearer's side"
         )
     start, end = _stretch(draft, run, params)
-    seam = seams[0]
-    mine = seam.a if label in seam.a.labels and seam.a.piece == run.piece.key else seam.b
+    seam, mine, _ = found
     before = sum(draft.piece(mine.piece).edge_length(e) for e in mine.labels[: mine.labels.index(label)])
     low, high = before + start, before + end
     if mine != seam.a:  # walked the other way, and by share where the sides differ

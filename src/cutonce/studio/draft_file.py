@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import Span
+from cutonce.draft.span import Span, sided
 from cutonce.errors import Finding
 from cutonce.finishing.finished import Finished, FinishedPiece
 from cutonce.geometry.motion import Point
@@ -198,7 +198,7 @@ def _dart(piece: Piece, dart: Dart) -> DartFile:
 def _double_darts(piece: Piece) -> tuple[DartFile, ...]:
     return tuple(
         DartFile(
-            name=f"{d.wearer} {d.name}" if d.wearer else d.name,
+            name=sided(d.name, d.wearer),
             wearer=d.wearer,
             kind="pointed at both ends",
             angle_deg=None,
