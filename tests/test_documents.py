@@ -59,6 +59,25 @@ def test_no_text_makes_the_parser_crash(text: str) -> None:
         assert problem.code == "broken-toml"
 
 
+@pytest.mark.parametrize(
+    "text, hint",
+    [
+        ('by = "7 cm\n', "quotation mark"),
+        ('at = { edge = "side" by = "1 cm" }', "commas"),
+        ('at = { edge = "side",\n by = "1 cm" }', "one line"),
+        ("[[steps]]\n[steps]", "[[steps]]"),
+        ("by = 7 cm", 'quotes: "2 cm"'),
+        ("by = “7 cm”", "straight quotes"),
+        ("by 7", 'name = "value"'),
+        ("by = [1\n2]", "']'"),
+    ],
+)
+def test_common_slips_are_said_in_plain_words(text: str, hint: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        parse_toml(text, "design.toml")
+    assert hint in caught.value.hint
+
+
 def test_unknown_names_come_with_the_nearest_and_all() -> None:
     with pytest.raises(BadInput, match=r"unknown key 'nmae'; closest: name \(it may have: name, date\)"):
         refuse_unknown(["nmae"], ["name", "date"], "body.toml")

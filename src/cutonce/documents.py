@@ -14,6 +14,21 @@ from cutonce.errors import BadInput, closest, quoted
 Migration = Callable[[dict[str, Any]], dict[str, Any]]
 """Turns a document of one schema version into the next; the `schema` key itself is seen to by `migrate`."""
 
+_SLIPS = (
+    ("Illegal character", "is a quotation mark missing at the end?"),
+    ("Unterminated string", "is a quotation mark missing at the end?"),
+    ('Expected "\'"', "is a quotation mark missing at the end?"),
+    ("Unclosed inline table", "a { ... } stands on one line, with commas between its parts"),
+    ("Invalid initial character for a key", "a { ... } stands on one line, with commas between its parts"),
+    ("Unclosed array", "is a comma or a ']' missing?"),
+    ("twice", "is it given before? each step begins with [[steps]], in double brackets"),
+    ("Cannot overwrite", "is it given before? each step begins with [[steps]], in double brackets"),
+    ("Invalid value", 'texts and lengths stand in straight quotes: "2 cm"'),
+    ("Expected newline", 'texts and lengths stand in straight quotes: "2 cm"'),
+    ("Expected '='", 'write name = "value"'),
+)
+"""What the reader's own words most often mean, for a person who does not know them."""
+
 
 def parse_toml(text: str, where: str) -> dict[str, Any]:
     """The document as plain dicts, lists and values. Raises BadInput "broken-toml" with line and column.
@@ -27,7 +42,8 @@ def parse_toml(text: str, where: str) -> dict[str, Any]:
         raise BadInput("broken-toml", where, "brackets nested too deeply") from None
     except ValueError as problem:  # TOMLDecodeError, and numbers of thousands of digits
         reason = " ".join(str(problem).split())
-        raise BadInput("broken-toml", where, f"not valid TOML: {reason[:160]}") from None
+        hint = next((hint for sign, hint in _SLIPS if sign in reason), "")
+        raise BadInput("broken-toml", where, f"not valid TOML: {reason[:160]}", hint) from None
 
 
 def migrate(document: Mapping[str, Any], migrations: tuple[Migration, ...], where: str) -> dict[str, Any]:

@@ -45,8 +45,9 @@ def evaluate(text: str, names: Mapping[str, float], where: str = "") -> float:
     """
     value = _Reader(text, names, where).read()
     if not value.is_length:
+        such_as = f"{text.strip()} cm" if _is_number(text) else "2 cm"
         raise BadInput(
-            "no-unit", where, f"{quoted(text)} gives a plain number, not a length", "add a unit: '2 cm'"
+            "no-unit", where, f"{quoted(text)} gives a plain number, not a length", f"add a unit: '{such_as}'"
         )
     if abs(value.number) > LARGEST_MM:
         raise BadInput("too-large", where, f"{quoted(text)} is more than a kilometre", "check the units")
@@ -65,6 +66,11 @@ def evaluate_number(text: str, names: Mapping[str, float], where: str = "") -> f
             "not-a-number", where, f"{quoted(text)} gives a length, not a plain number", "leave out the unit"
         )
     return value.number
+
+
+def _is_number(text: str) -> bool:
+    """Is it a number alone, to which a unit can be added?"""
+    return all(char.isdigit() or char in " .,/" for char in text)
 
 
 class _Reader:

@@ -25,6 +25,18 @@ def test_units_sides_and_empty_cells() -> None:
     assert [measure.key for measure in second.body.measures] == ["bust_girth"]
 
 
+@pytest.mark.parametrize("cell, inches", [("38 1/2", 38.5), ("77/2", 38.5), ("38½", 38.5), ("38.5", 38.5)])
+def test_inches_are_written_as_fractions_too(cell: str, inches: float) -> None:
+    person = read_people(f"id,hip_girth_in\na,{cell}\n").rows[0]
+    assert person.body is not None and person.body.mm("hip_girth") == pytest.approx(inches * 25.4)
+
+
+@pytest.mark.parametrize("cell", ["38 in", "38 1/0", "-1/2", "1/2 1/2", "38'", "/2", "38 1 2"])
+def test_what_is_no_number_is_refused(cell: str) -> None:
+    problem = read_people(f'id,hip_girth_in\na,"{cell}"\n').rows[0].problem
+    assert problem is not None and problem.where == "people.csv, line 2, hip_girth_in"
+
+
 def test_a_bad_row_never_stops_the_others() -> None:
     text = "\n".join(
         [

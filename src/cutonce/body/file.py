@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from cutonce.body.measures import Body, Estimate, Measure, term_of
 from cutonce.body.plausible import refuse_impossible
-from cutonce.body.terms import SIDES, TERMS, Term, Wearer
+from cutonce.body.terms import BY_KEY, SIDES, TERMS, Term, Wearer
 from cutonce.documents import Migration, migrate, parse_toml, refuse_unknown, table, words
 from cutonce.errors import BadInput, quoted
 from cutonce.units import length
@@ -45,6 +45,7 @@ def read_body(text: str, where: str = "body.toml") -> Body:
     920.0
     """
     document = migrate(parse_toml(text, where), MIGRATIONS, where)
+    _refuse_misplaced(document, where)
     refuse_unknown(document, _KEYS, where)
     if "name" not in document:
         raise BadInput("no-name", where, "no name", 'write name = "..." at the top')
@@ -60,6 +61,15 @@ def read_body(text: str, where: str = "body.toml") -> Body:
     )
     refuse_impossible(body, where)
     return body
+
+
+def _refuse_misplaced(document: Mapping[str, Any], where: str) -> None:
+    """A measure above its heading, or another kind of file: said as what it is."""
+    if "block" in document:
+        raise BadInput("not-a-body", where, "this is a design, not a body", "a body has [measures]")
+    for key in document:
+        if key in BY_KEY:
+            raise BadInput("unknown-key", where, f"{key} stands above [measures]", "move it below that line")
 
 
 def write_body(body: Body, text: str = "") -> str:

@@ -1,7 +1,8 @@
 """Many bodies from one table of comma-separated values: a column `id`, and columns such as `bust_girth_mm`.
 
 The unit is the last word of the column: _mm, _cm or _in; a side may stand before it:
-`shoulder_length_left_cm`. An empty cell is a measure not taken. A bad row never stops the others.
+`shoulder_length_left_cm`. Fractions such as `38 1/2` are read. An empty cell is a measure not taken. A bad
+row never stops the others.
 """
 
 from __future__ import annotations
@@ -16,10 +17,14 @@ from cutonce.body.measures import Body, Measure
 from cutonce.body.plausible import refuse_impossible
 from cutonce.body.terms import BY_KEY, SIDES, Wearer
 from cutonce.errors import BadInput, Finding, Problem, closest, quoted
-from cutonce.units import MM_PER_UNIT, Unit
+from cutonce.units import MM_PER_UNIT, Unit, length, plain_spelling
 
 _UNITS: Final[tuple[Unit, ...]] = ("mm", "cm", "in")
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]{1,2})?")
+
+
+_FRACTION = re.compile(r"(?:[0-9]+ +)?[0-9]+/[0-9]+")
+_SUCH_AS: Final[dict[Unit, str]] = {"mm": "920", "cm": "92.5", "in": "36 1/4"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +69,8 @@ def read_people(text: str, where: str = "people.csv") -> People:
     Raises BadInput where the table as a whole cannot be read: broken-csv, no-id, given-twice.
 
     >>> people = read_people("id,bust_girth_cm,shoe\\n7,92,39\\n8,tall,38\\n")
-    >>> people.rows[0].body.mm("bust_girth"), str(people.rows[1].problem)
-    (920.0, "people.csv, line 3, bust_girth_cm: 'tall' is not a number")
+    >>> people.rows[0].body.mm("bust_girth"), people.rows[1].problem.where, people.rows[1].problem.message
+    (920.0, 'people.csv, line 3, bust_girth_cm', "'tall' is not a number")
     >>> people.findings[0].message
     "columns not used: 'shoe'"
     """
@@ -166,8 +171,13 @@ def _person(cells: list[str], head: _Head, line: int, seen: set[str]) -> Person:
 
 
 def _measure(column: _Column, cell: str, decimal: str, spot: str) -> Measure:
+    at = f"{spot}, {column.head}"
     number = cell.replace(decimal, ".")
-    if not _NUMBER.fullmatch(number):
-        raise BadInput("not-a-number", f"{spot}, {column.head}", f"{quoted(cell)} is not a number")
-    mm = float(number) * MM_PER_UNIT[column.unit]
+    if _NUMBER.fullmatch(number):
+        mm = float(number) * MM_PER_UNIT[column.unit]
+    elif _FRACTION.fullmatch(plain_spelling(cell).strip()):
+        mm = length(f"{cell} {column.unit}", at)
+    else:
+        hint = f"the column's name says the unit: write the number alone, such as {_SUCH_AS[column.unit]}"
+        raise BadInput("not-a-number", at, f"{quoted(cell)} is not a number", hint)
     return Measure(column.key, mm, column.wearer, text=f"{cell} {column.unit}")

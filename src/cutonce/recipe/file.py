@@ -29,6 +29,9 @@ def read_recipe(text: str, where: str, beside: Callable[[str], str] | None = Non
     `beside` gives the text of a file that the design names (a typed block's outline).
     """
     doc = migrate(parse_toml(text, where), MIGRATIONS, where)
+    if "measures" in doc:
+        hint = "a design has a [block]; --body names the body's file"
+        raise BadInput("not-a-design", where, "this is a body, not a design", hint)
     refuse_unknown(doc, _TOP, where)
     if "name" not in doc or "block" not in doc:
         lacks = "name" if "name" not in doc else "block"
