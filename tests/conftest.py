@@ -1,7 +1,8 @@
-"""How Hypothesis runs: quickly and the same each time, or, with CUTONCE_FULL=1, long and at random.
+"""Bodies that all tests share, and how Hypothesis runs.
 
-The everyday run draws the same examples each time, so that a red test means a changed program. The full run
-(`make thorough`) draws new ones, `TIMES` as many; it is the one that finds what nobody has thought of.
+The everyday run draws the same examples each time, so that a red test means a changed program. The thorough
+run (`make thorough`, which sets CUTONCE_FULL=1) draws new ones, `TIMES` as many, and takes every woman where
+the everyday run takes a few; it is the one that finds what nobody has thought of.
 """
 
 from __future__ import annotations
@@ -9,7 +10,10 @@ from __future__ import annotations
 import os
 
 import pytest
+import women
 from hypothesis import HealthCheck, is_hypothesis_test, settings
+
+from cutonce.body import Body
 
 FULL = os.environ.get("CUTONCE_FULL", "") not in ("", "0")
 TIMES = 10
@@ -30,3 +34,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
             if own.max_examples != settings.default.max_examples:
                 more = settings(own, max_examples=TIMES * own.max_examples)
                 test._hypothesis_internal_use_settings = more
+
+
+@pytest.fixture(scope="session")
+def ansur() -> tuple[Body, ...]:
+    return women.ansur()
+
+
+@pytest.fixture(scope="session")
+def bdims() -> tuple[Body, ...]:
+    return women.bdims()

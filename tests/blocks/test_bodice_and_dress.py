@@ -404,7 +404,7 @@ def test_every_woman(
     kind: str, system: str, every: int, people: str, least: int, request: pytest.FixtureRequest
 ) -> None:
     """No exception, closed, simple, seams within 0.1 mm and girths within 0.5 mm: all of them, not 99 %."""
-    women: list[Body] = request.getfixturevalue(people)
+    women: tuple[Body, ...] = request.getfixturevalue(people)
     assert len(women) == least
     ease = bodice_ease(system, {})
     wrong = {}
@@ -434,7 +434,7 @@ SHAPE = {
 
 
 @pytest.mark.parametrize("system", ["proportional", "direct"])
-def test_wear_on_every_woman(system: str, ansur: list[Body]) -> None:
+def test_wear_on_every_woman(system: str, ansur: tuple[Body, ...]) -> None:
     """Nothing of how the block is drawn is out of range. Of body against block: an armhole gives way to a
     short shoulder for fewer than one in six, its length or width is out of range for fewer than a third."""
     counts: dict[str, int] = {}
