@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from cutonce.body import read_body
 from cutonce.cli import main
 from cutonce.studio.examples import example_files
 
@@ -81,3 +82,29 @@ def test_help_is_quick_to_load() -> None:
     code = f"import sys, cutonce.cli.commands; print([m for m in {heavy} if m in sys.modules])"
     out = subprocess.check_output([sys.executable, "-c", code], text=True)
     assert out.strip() == "[]"
+
+
+def test_paper_is_written_for_the_papers_asked_for(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    words = ("make", DESIGN, "--body", BODY, "--out", str(tmp_path), "--paper", "a3", "--paper", "a4-half")
+    assert run(monkeypatch, *words) == 0
+    assert {p.name for p in tmp_path.glob("*.pdf")} == {"pattern-a3.pdf", "pattern-a4-half.pdf"}
+
+
+def test_an_unknown_paper_writes_nothing(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    words = ("make", DESIGN, "--body", BODY, "--out", str(tmp_path), "--paper", "a9")
+    assert run(monkeypatch, *words) == 2
+    assert "no paper 'a9'; there are: a4" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
+
+
+def test_sizes_lists_tables_and_prints_a_body_that_can_be_read(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "sizes") == 0
+    assert "trade-misses" in capsys.readouterr().out
+    assert run(monkeypatch, "sizes", "trade-misses", "12") == 0
+    assert read_body(capsys.readouterr().out).mm("hip_girth") == pytest.approx(914.4)
+    assert run(monkeypatch, "sizes", "trade-misses", "13") == 2
+    assert "it has: 6, 8, 10" in capsys.readouterr().err

@@ -8,9 +8,11 @@ from pathlib import Path
 
 import click
 
-from cutonce.cli.show import counts, many, show_findings, show_steps, summary
+from cutonce.cli.show import counts, many, show_findings, show_sizes, show_steps, summary
 
 _FILE = click.Path(path_type=Path)
+
+_PAPERS = ("a4", "letter", "a0")
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
@@ -35,18 +37,36 @@ def cli() -> None:
 @click.option("--out", required=True, type=_FILE, help="Folder for the results; made where it is not there.")
 @click.option("--estimate", is_flag=True, help="Estimate measures that are missing, and say which.")
 @click.option("--date", default="", help="Date printed on the pieces (default: today).")
+@click.option(
+    "--paper",
+    "papers",
+    multiple=True,
+    help="Paper for a PDF, again for each: a4, letter, a3 in pages to join; a4-half, letter-half, a3-half "
+    "for a trial at half scale; a0, roll for a plotter (default: a4, letter, a0).",
+)
 @click.option("--json", "as_json", is_flag=True, help="Findings as JSON on standard output.")
-def make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_json: bool) -> None:
+def make(
+    design: Path, body: Path, out: Path, estimate: bool, date: str, papers: tuple[str, ...], as_json: bool
+) -> None:
     """Draft DESIGN for a body, check it, and write full-size paper.
 
-    Writes draft.json, checks.json, cutlist.csv, pattern.svg, pattern-a4.pdf, pattern-letter.pdf and
-    pattern-a0.pdf: all of them or none. Prints what is wrong (stops, warnings); notes are in checks.json, and
-    'cutonce check' prints them. Exit status 1 when a finding says stop: do not cut before it is mended.
+    Writes draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper: all of them or none.
+    Prints what is wrong (stops, warnings); notes are in checks.json, and 'cutonce check' prints them. Exit
+    status 1 when a finding says stop: do not cut before it is mended.
     """
-    _make(design, body, out, estimate, date or calendar_date.today().isoformat(), as_json)
+    when = date or calendar_date.today().isoformat()
+    _make(design, body, out, estimate, when, as_json, papers or _PAPERS)
 
 
-def _make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_json: bool) -> None:
+def _make(
+    design: Path,
+    body: Path,
+    out: Path,
+    estimate: bool,
+    date: str,
+    as_json: bool,
+    papers: tuple[str, ...] = _PAPERS,
+) -> None:
     from cutonce.studio.inputs import read_design, read_one_body
     from cutonce.studio.make import write_results
     from cutonce.studio.prove import prove
@@ -56,7 +76,7 @@ def _make(design: Path, body: Path, out: Path, estimate: bool, date: str, as_jso
     recipe, person = read_design(design), read_one_body(body, estimate)
     said(f"Drafting '{recipe.name}' for {person.name}: {many(len(recipe.steps), 'step')}")
     proven = prove(recipe, person, date)
-    made = write_results(proven, out, said)
+    made = write_results(proven, out, said, papers)
     show_findings(proven.findings, as_json, notes=False)
     if not as_json:
         summary(proven, made)
@@ -86,6 +106,18 @@ def check(design: Path, body: Path, estimate: bool, as_json: bool) -> None:
 def steps(name: str, as_json: bool) -> None:
     """What steps there are; with NAME, how that one is written in a design file."""
     show_steps(name, as_json)
+
+
+@cli.command()
+@click.argument("table", default="")
+@click.argument("size", default="")
+def sizes(table: str, size: str) -> None:
+    """What size tables there are; with TABLE and SIZE, that size as a body file.
+
+    \b
+      cutonce sizes trade-misses 12 > body.toml
+    """
+    show_sizes(table, size)
 
 
 @cli.command()

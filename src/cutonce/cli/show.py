@@ -80,3 +80,20 @@ def show_steps(name: str, as_json: bool) -> None:
         from cutonce.studio.reference import step_page
 
         click.echo(step_page(step))
+
+
+def show_sizes(table: str, size: str) -> None:
+    """The size tables with their sizes, or one size as a body file."""
+    from cutonce.body import TABLE_KEYS, body_from_size, size_table, write_body
+
+    if not table:
+        for key in TABLE_KEYS:
+            found = size_table(key)
+            click.echo(f"{key:24} {found.title}: {', '.join(found.sizes)}")
+        click.echo("\n'cutonce sizes TABLE SIZE' prints that size as a body file.")
+        return
+    found = size_table(table, "sizes")
+    if not size:
+        click.echo(f"{found.title}: {', '.join(found.sizes)}\n{found.note}")
+        return
+    click.echo(write_body(body_from_size(table, size, "sizes")).rstrip("\n"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -28,8 +28,13 @@ class Made:
     files: tuple[Path, ...]
 
 
-def write_results(proven: Proven, out: str | Path, said: Said = lambda _: None) -> Made:
-    """Write draft.json, checks.json, cutlist.csv, pattern.svg and the PDFs: all of them, or none.
+def write_results(
+    proven: Proven,
+    out: str | Path,
+    said: Said = lambda _: None,
+    papers: Sequence[str] = ("a4", "letter", "a0"),
+) -> Made:
+    """Write draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper: all, or none.
 
     They are written beside their places and moved there together, so that old paper never lies with new
     checks. Where a finding says stop, the paper says so too. Raises BadInput where the folder or a file
@@ -38,7 +43,7 @@ def write_results(proven: Proven, out: str | Path, said: Said = lambda _: None) 
     folder = folder_at(out)
     try:
         with TemporaryDirectory(prefix=".unfinished-", dir=folder) as beside:
-            made = [*_texts(proven, Path(beside)), *_paper(proven, Path(beside), said)]
+            made = [*_texts(proven, Path(beside)), *_paper(proven, Path(beside), said, papers)]
             _refuse_folders(folder, made)
             for file in made:
                 file.replace(folder / file.name)
@@ -60,13 +65,13 @@ def _texts(proven: Proven, folder: Path) -> list[Path]:
     return [folder / name for name in texts]
 
 
-def _paper(proven: Proven, folder: Path, said: Said) -> tuple[Path, ...]:
+def _paper(proven: Proven, folder: Path, said: Said, papers: Sequence[str]) -> tuple[Path, ...]:
     said("Laying the pieces on paper")
     stops = len(proven.stops)
     first = f"{proven.stops[0].where}: {proven.stops[0].message}" if stops else ""
     more = f"; and {stops - 1} more in checks.json" if stops > 1 else ""
     notes = (f"DO NOT CUT: {first}{more}",) if stops else ()
-    return write_paper(proven.finished, folder, notes=notes).files
+    return write_paper(proven.finished, folder, papers, notes).files
 
 
 def _refuse_folders(folder: Path, made: list[Path]) -> None:
