@@ -3,7 +3,7 @@ PYTHON ?= python3
 OUT ?= out/demo
 BIN := .venv/bin
 
-.PHONY: install demo test lint types layers unit docs bench clean
+.PHONY: install demo test thorough lint types layers unit docs bench clean
 
 demo: install  ## draft, check and print the shipped example
 	$(BIN)/cutonce demo --out $(OUT)
@@ -13,7 +13,7 @@ test: install lint types layers unit  ## everything CI runs
 install: .venv/installed
 
 .venv/installed: pyproject.toml requirements.lock
-	$(PYTHON) -m venv .venv
+	@.ci/make-venv $(PYTHON) .venv
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c requirements.lock -e '.[dev]'
 	touch $@
 
@@ -28,7 +28,10 @@ layers: install
 	$(BIN)/lint-imports
 
 unit: install
-	$(BIN)/pytest -n 2 --doctest-modules
+	$(BIN)/pytest -n 2 --dist worksteal --doctest-modules
+
+thorough: install  ## the tests with new random examples, ten times as many, and the demo on every woman
+	CUTONCE_FULL=1 $(BIN)/pytest -n auto --dist worksteal
 
 docs: install  ## make the reference of steps and the schemas from the program
 	$(BIN)/python -m cutonce.studio.pages docs
