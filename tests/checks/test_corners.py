@@ -7,7 +7,8 @@ from checks.planted import altered, dress, edge_end, edge_start, found, label, n
 from cutonce.checks.corners import corners
 from cutonce.draft.piece import Piece
 from cutonce.geometry.curve import Cubic, Line
-from cutonce.steps import cut_out
+from cutonce.reshape.unfold import unfolded
+from cutonce.steps import cut_out, split_piece
 from cutonce.validation import validated
 
 
@@ -116,3 +117,14 @@ def test_a_teardrops_point_is_meant(shape: str, severities: list[str]) -> None:
     holed = cut_out.STEP.apply(dress(), validated(cut_out.CutOut, values, {}, "step 1"), "hole").draft
     said = [f for f in found(corners, holed) if f.where.endswith("at the cut-out")]
     assert [f.severity for f in said] == severities
+
+
+def test_a_waist_seam_that_runs_on_across_the_centre_has_no_corner_there() -> None:
+    """A dress with a waist seam, front and front skirt whole: the left half's seam goes on in the right's."""
+    values = {"guide": {"piece": "front", "line": "waist"}, "role": "waist", "seam": "waist seam"}
+    values["parts"] = {"above": "front", "below": "front skirt"}
+    params = validated(split_piece.STEP.params, values, {}, "")
+    draft = unfolded(split_piece.STEP.apply(dress(), params, "waist").draft, ("back",), "unfold")
+    assert {s.name for s in draft.seams} >= {"left waist seam", "right waist seam"}
+    assert draft.piece("front skirt").wearer is None
+    assert [f.where for f in found(corners, draft, ["corner"])] == []

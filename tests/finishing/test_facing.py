@@ -13,6 +13,7 @@ from shapely.geometry import Point as ShapelyPoint
 from steps.drafts import bodice, dress, whole_dress
 
 from cutonce.draft.draft import Draft
+from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Drawn, Finish, Opening
 from cutonce.draft.span import Role
 from cutonce.finishing.allowance import Finishes
@@ -63,6 +64,28 @@ def test_a_wide_facing_runs_over_a_dart_in_the_shoulder() -> None:
     ends = [s.curve for s in front.edge(label("shoulder"))]
     assert path.length(ends) == pytest.approx(60, abs=3)
     assert ends[0].end == pytest.approx(ends[1].start)
+
+
+@pytest.mark.parametrize("whole", [False, True])
+def test_a_waist_facing_with_its_darts_closed_keeps_the_centre_on_the_grain(whole: bool) -> None:
+    half = block("skirt")
+    draft = faced(unfolded(half, ("skirt back",), "unfold") if whole else half, "waist")
+    for facing in made(draft).values():
+        garment = draft.piece(facing.faced[0][0])
+        assert garment.darts and not [s for s in facing.piece.outline if s.label.role == "dart leg"]
+        centre = [s for s in facing.piece.outline if s.label.role in ("centre front", "centre back")]
+        for span in centre:
+            along = (span.curve.end - span.curve.start) / span.length
+            assert abs((along.conjugate() * facing.piece.grain.along).imag) < 1e-9
+        assert centre or (whole and garment.face == "front")
+        if not centre:
+            assert_symmetrical(facing.piece)
+
+
+def assert_symmetrical(piece: Piece) -> None:
+    shape = Polygon([(z.real, z.imag) for z in path.flattened([s.curve for s in piece.outline], 0.01)])
+    mirrored = scale(shape, xfact=-1, origin=(0, 0))
+    assert shape.symmetric_difference(mirrored).area < 1.0
 
 
 def test_ends_lie_on_the_garments_edges() -> None:

@@ -8,11 +8,13 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from steps.blocks import block
 from steps.drafts import bodice, dress, label, whole_bodice, whole_dress
 from steps.proofs import done, lengths, place, unmatched
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import InnerLine
+from cutonce.draft.span import Span
 from cutonce.errors import BadInput, CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.reshape.blend import corners
@@ -276,3 +278,45 @@ def test_sides_too_unlike_to_be_trued_are_refused_or_eased() -> None:
     seam = next(s for s in eased.seams if s.name == "panel seam")
     assert seam.relation.kind == "ease"
     assert not unmatched(eased)
+
+
+@pytest.mark.parametrize("whole", [False, True])
+def test_a_yoke_with_its_dart_closed_lies_by_its_centre(whole: bool) -> None:
+    """The warp runs along the centre: closing the waist dart turns the cloth beside the side seam."""
+    draft = block("skirt", "12", whole)
+    front = draft.piece("skirt front")
+    one = {"wearer": "right"} if whole else {}
+    centre = {"piece": "skirt front", "edge": "waist", "wearer": "left", "at": "centre front"}
+    centre |= {"down": "70 mm"}
+    values: dict[str, Any] = (
+        {"start": place("skirt front", "side", "waist", 60) | one, "through": [centre]}
+        if whole
+        else {"start": place("skirt front", "centre front", "waist", 70), "leave": "square"}
+    )
+    two = {"wearer": "left"} if whole else {}
+    result = done(
+        STEP,
+        draft,
+        **values,
+        end=place("skirt front", "side", "waist", 60) | two,
+        parts={"above": "front yoke", "below": "skirt front"},
+        seam="yoke",
+    )
+    yoke = result.draft.piece("front yoke")
+    assert not yoke.darts
+    middle = max(
+        (s for s in front.outline if s.label.role == "waist"),
+        key=lambda s: -min(abs(z.real) for z in ends(s)),
+    )
+    again = next(s for s in yoke.outline if s.origin == middle.origin and s.holds(middle.hi))
+    for one_end, other in zip(ends(middle), ends(again), strict=True):
+        assert one_end == pytest.approx(other, abs=1e-9)
+    assert yoke.grain.along == front.grain.along
+    if not whole:
+        fold = yoke.edge(label("centre front"))[0].curve
+        assert abs(fold.start.real) < 1e-9 and abs(fold.end.real) < 1e-9
+    assert not unmatched(result.draft)
+
+
+def ends(span: Span) -> tuple[complex, complex]:
+    return span.curve.start, span.curve.end

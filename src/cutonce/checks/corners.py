@@ -48,6 +48,8 @@ def corners(draft: Draft, context: Context) -> Found:
             two = corner(draft.piece(seam.b.piece), seam.b.labels, at_end if seam.a == seam.b else not at_end)
             if one is None or two is None or _runs_past(one, seam.a) != _runs_past(two, seam.b):
                 continue
+            if _are_sewn(draft, one, two):
+                continue
             out.extend(_across(f"seam {seam.name}", one, two, context))
     for piece in draft.pieces:
         if piece.fold is not None and not draft.unfolded and not _is_seam(draft, piece, piece.fold):
@@ -63,6 +65,14 @@ def _runs_past(at: Corner, side: Side) -> bool:
     """Does the seam's own line go on in this piece? Then a third piece is sewn on there, whose seam with the
     second has the corner that counts."""
     return any(at.beyond.same_edge(label) for label in side.labels)
+
+
+def _are_sewn(draft: Draft, one: Corner, two: Corner) -> bool:
+    """Are the two edges beyond the seam sewn to each other? Then the seam goes on there, and nothing ends."""
+    ends = {(one.piece.key, one.beyond), (two.piece.key, two.beyond)}
+    return len(ends) == 2 and any(
+        ends <= {(side.piece, label) for side in (s.a, s.b) for label in side.labels} for s in draft.seams
+    )
 
 
 def _is_seam(draft: Draft, piece: Piece, label: Label) -> bool:

@@ -201,6 +201,7 @@ class _Making:
                 "warning",
                 "dart-uncapped",
                 f"the {dart.label.key} has no cap: folded, it misses the cut edge by {done.short_mm:.1f} mm",
+                "cap it, last of all: shorten_dart with 'folds'",
             )
         if done.jog_mm > _JOG_MM:
             self._say(
@@ -212,8 +213,8 @@ class _Making:
         self.mouths.append(CutMouth(dart.label.key, self.runs[i].label.key, mouth, first, second))
         return done.joined
 
-    def _say(self, severity: Severity, code: str, message: str) -> None:
-        self.findings.append(Finding(severity, code, self.piece.key, message))
+    def _say(self, severity: Severity, code: str, message: str, hint: str = "") -> None:
+        self.findings.append(Finding(severity, code, self.piece.key, message, hint=hint))
 
 
 def _outside(run: Run) -> Path:

@@ -1,7 +1,7 @@
 """Shaped facings: a strip of the garment itself along an edge, as a piece of its own.
 
-Darts that open on the edge are closed first. The facing's edge is the garment's sewing line; its ends lie
-along the neighbouring edges; its inner edge runs `strip_mm` inside.
+Darts that open on the edge are closed first; the centre keeps its place and the grain. The facing's edge is
+the garment's sewing line; its ends lie along the neighbouring edges; its inner edge runs `strip_mm` inside.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ from cutonce.geometry.motion import STILL, reflecting, turning
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.region import crossing
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.centre import back_to_centre
 from cutonce.reshape.divide import folds_between
 
 STEP = "facing"
@@ -118,7 +119,8 @@ def _facing(
         *born_along(line, INNER, STEP),
         *(s.reversed() for s in reversed(back)),
     ]
-    joined = _joined(spans)
+    back_again = back_to_centre(spans, piece)
+    joined = _joined([s.moved(back_again) for s in spans])
     if path.area(s.curve for s in joined) <= 0 or crossing([s.curve for s in joined]) is not None:
         return None
     allowances = {e: finishes.of(piece, e).allowance for e in piece.labels}

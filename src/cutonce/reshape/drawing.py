@@ -17,6 +17,7 @@ from cutonce.geometry.motion import STILL, Motion, Point
 from cutonce.geometry.path import Path
 from cutonce.geometry.region import inside
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.centre import back_to_centre
 from cutonce.reshape.crossed_darts import crossed_doubles, opened_on
 from cutonce.reshape.divide import Fold, crossed_folds, divide, folds_between, frame_at
 from cutonce.reshape.nodes import node_at, split_outline
@@ -79,9 +80,9 @@ def draw(
 ) -> DrawnLine:
     """Divide a piece along a line from a to b; `keep_left`: the kept part lies left of it; `both`: both are.
 
-    Darts that the line crosses are folded for drawing; they must all open on one side of it. The new edge
-    gets `label` in both parts. Raises CannotApply where the line misses, leaves the piece or crosses darts on
-    both sides.
+    Darts that the line crosses are folded for drawing; they must all open on one side of it, where they stay
+    closed. That part lies by its centre, so its new edge need not lie on `line`. The new edge gets `label` in
+    both parts. Raises CannotApply where the line misses, leaves the piece or crosses darts on both sides.
     """
     if abs(a.point - b.point) < SAME_POINT_MM:
         raise CannotApply("line-misses", piece.key, "the line starts and ends at one place")
@@ -97,8 +98,17 @@ def draw(
             continue
         left, right = (done.two, done.one) if turned else (done.one, done.two)
         drawn = DrawnLine(left, right, line, tuple(f.dart.name for f in folds))
-        return _doubles_opened(piece, drawn, (keep_left or both, not keep_left or both), label, step)
+        drawn = _doubles_opened(piece, drawn, (keep_left or both, not keep_left or both), label, step)
+        return replace(drawn, left=_upright(drawn.left, piece), right=_upright(drawn.right, piece))
     raise problems[0]
+
+
+def _upright(part: Piece, whole: Piece) -> Piece:
+    """The part with its centre where it was, also where darts were closed in it: the warp runs along it."""
+    back = back_to_centre(part.outline, whole)
+    if back == STILL:
+        return part
+    return replace(part.moved(back), grain=replace(part.grain, at=back(part.grain.at)))
 
 
 def follow(piece: Piece, a: Spot, b: Spot, course: Path, label: Label, step: str) -> DrawnLine:
