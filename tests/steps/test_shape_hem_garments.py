@@ -147,6 +147,25 @@ def test_a_level_dress_hangs_alike_below_the_hip_at_every_seam() -> None:
                 assert below == pytest.approx(380, abs=1e-4), (piece.key, label.key)
 
 
+@pytest.mark.parametrize("name", ["left side", "left side 2"])
+def test_a_side_that_has_been_divided_is_still_the_side(name: str) -> None:
+    """A front yoke's line ends on the side, which divides the back's: at the hem that is "side 2" behind, "side"
+    in front, and either name is the place where they meet."""
+    yoke = {
+        "start": {"piece": "skirt front", "edge": "centre front", "from": "waist", "by": "12 cm"},
+        "end": {"piece": "skirt front", "edge": "side", "from": "waist", "by": "12 cm"},
+        "parts": {"above": "front yoke", "below": "skirt front"},
+    }
+    before: tuple[Entry, ...] = (("split_piece", yoke), UNFOLD)
+    drops = [{"at": name, "down": "4 cm"}, {"at": "right side", "down": "1 cm"}]
+    old = done("skirt", *before).draft
+    new = done("skirt", *before, ("shape_hem", {"curved": drops})).draft
+    for key, edge in (("skirt front", "left side"), ("left skirt back", "left side 2")):
+        label = next(e for e in new.piece(key).labels if e.key == edge)
+        change = new.piece(key).edge_length(label) - old.piece(key).edge_length(label)
+        assert change == pytest.approx(40, abs=1e-6)
+
+
 def test_it_is_quick() -> None:
     """A demo of 25 steps and its checks has half a second: a hem must be a small part of it."""
     replayed = done("dress", ("unfold", {"apart": ["back"]}), ("shape_hem", SHAPES[3]))

@@ -6,7 +6,7 @@ In the half state the walk goes from one centre to the other, and each piece sta
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -159,10 +159,11 @@ def _beside(joint: Joint, runs: Sequence[HemRun]) -> HemRun | None:
 def places_named(draft: Draft, hem: Hem, name: str) -> tuple[float, ...]:
     """Where on the hem a name lies, in mm round: at marks on it and at the edges that end on it.
 
-    A full name ("left side") goes before a plain one ("side").
+    An edge's key with its part ("left side 2") goes before that without ("left side"), which goes before the
+    plain name ("side").
     """
-    for key in (True, False):
-        found = [at for at, n in _names(draft, hem, key) if n == name]
+    for called in (_key, _without_part, _plainly):
+        found = [at for at, n in _names(draft, hem, called) if n == name]
         if found:
             return _distinct(hem, found)
     return ()
@@ -173,16 +174,16 @@ def place_named(draft: Draft, hem: Hem, name: str) -> float:
     found = places_named(draft, hem, name)
     if len(found) == 1:
         return found[0]
-    have = ", ".join(dict.fromkeys(n for _, n in _names(draft, hem, True)))
+    have = ", ".join(dict.fromkeys(n for _, n in _names(draft, hem, _without_part)))
     if not found:
         raise CannotApply("no-landmark", "hem", f"no '{name}' on the hem; it has: {have}")
     raise CannotApply("ambiguous", "hem", f"'{name}' is in {len(found)} places on the hem; it has: {have}")
 
 
 def names_round(draft: Draft, hem: Hem) -> tuple[tuple[float, str], ...]:
-    """Every place on the hem that has a name, once, in order, with its fullest name."""
+    """Every place on the hem that has a name, once, in order."""
     out: list[tuple[float, str]] = []
-    for at, name in sorted(_names(draft, hem, True), key=lambda pair: pair[0]):
+    for at, name in sorted(_names(draft, hem, _without_part), key=lambda pair: pair[0]):
         if all(
             abs(at - x) > _SAME_PLACE_MM and (not hem.closed or abs(at - x) < hem.girth - _SAME_PLACE_MM)
             for x, _ in out
@@ -191,7 +192,19 @@ def names_round(draft: Draft, hem: Hem) -> tuple[tuple[float, str], ...]:
     return tuple(out)
 
 
-def _names(draft: Draft, hem: Hem, full: bool) -> Iterator[tuple[float, str]]:
+def _key(label: Label) -> str:
+    return label.key
+
+
+def _without_part(label: Label) -> str:
+    return replace(label, part=1).key
+
+
+def _plainly(label: Label) -> str:
+    return label.name
+
+
+def _names(draft: Draft, hem: Hem, called: Callable[[Label], str]) -> Iterator[tuple[float, str]]:
     for run in hem.runs:
         piece = draft.piece(run.piece)
         for mark in piece.marks:
@@ -201,10 +214,7 @@ def _names(draft: Draft, hem: Hem, full: bool) -> Iterator[tuple[float, str]]:
         yield from ((run.start + at, f"centre {piece.face}") for at in _halves_meet(run))
         for joint, at in ((run.before, run.start), (run.after, run.end)):
             edge = joint.edge
-            if edge.role in ("centre front", "centre back"):
-                yield at, edge.role
-            else:
-                yield at, edge.key if full else edge.name
+            yield at, edge.role if edge.role in ("centre front", "centre back") else called(edge)
 
 
 def _halves_meet(run: HemRun) -> Iterator[float]:

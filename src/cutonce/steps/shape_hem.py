@@ -27,6 +27,8 @@ _CORNER_DEG = 1.0
 """A point or a dip at a seam of less than this is not seen."""
 
 _SAME_MM = 0.05
+_SEEN_MM = 0.5
+_SAMPLES = 100
 
 
 class LevelParams(Params):
@@ -164,6 +166,9 @@ def _said(draft: Draft, new: Draft, hem: Hem, law: HemLaw, params: ShapeHem, ste
     drops = [(law.drop(at), name) for at, name in names_round(draft, hem)]
     listed = ", ".join(f"{name} {_change(drop)}" for drop, name in drops)
     message = f"the hem measures {now.girth:.1f} mm round, before {hem.girth:.1f} mm; {listed}"
+    found = [law.drop(hem.girth * i / _SAMPLES) for i in range(_SAMPLES)]
+    if max(found) > max(d for d, _ in drops) + _SEEN_MM or min(found) < min(d for d, _ in drops) - _SEEN_MM:
+        message += f"; from {_change(min(found))} to {_change(max(found))} in all"
     yield Finding("note", "hem-shaped", "hem", message, step)
     yield from _flare_said(draft, hem, step)
     yield from _corners_said(new, now, step)
