@@ -149,8 +149,8 @@ def test_a_level_dress_hangs_alike_below_the_hip_at_every_seam() -> None:
 
 @pytest.mark.parametrize("name", ["left side", "left side 2"])
 def test_a_side_that_has_been_divided_is_still_the_side(name: str) -> None:
-    """A front yoke's line ends on the side, which divides the back's: at the hem that is "side 2" behind, "side"
-    in front, and either name is the place where they meet."""
+    """A front yoke ends on the side, which divides the back's: at the hem that is "side 2" behind, "side" in
+    front, and either name is the place where they meet."""
     yoke = {
         "start": {"piece": "skirt front", "edge": "centre front", "from": "waist", "by": "12 cm"},
         "end": {"piece": "skirt front", "edge": "side", "from": "waist", "by": "12 cm"},
