@@ -1,14 +1,11 @@
 """Sound drafts give nothing but what is true of every plain block: that no opening has been set yet."""
 
-import time
-
 import pytest
-from checks.planted import IDA, bodice, dress, skirt, whole
+from checks.planted import IDA, dress, skirt, whole
 
 from cutonce.blocks import BLOCKS, draft_block
 from cutonce.body import body_of
 from cutonce.checks import CHECKS, Context, all_checks
-from cutonce.draft.draft import Draft
 from cutonce.finishing.finish import finished
 
 EVERY = [(b.kind, s) for b in BLOCKS for s in b.systems if s != "measured back"]
@@ -59,19 +56,3 @@ def test_order_decides_who_came_last() -> None:
 
 def test_every_check_is_listed_once() -> None:
     assert len(CHECKS) == len(set(CHECKS)) == 14
-
-
-def _quickest(draft: Draft) -> float:
-    context = Context(body=IDA)
-    times = []
-    for _ in range(3):
-        start = time.perf_counter()
-        all_checks(draft, context)
-        times.append(time.perf_counter() - start)
-    return min(times)
-
-
-def test_quick() -> None:
-    """All checks on six pieces; the aim is 60 ms for ten pieces, here with room for a busy machine."""
-    draft = whole(bodice())
-    assert _quickest(draft) < 0.25

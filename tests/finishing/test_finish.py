@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 
 import pytest
@@ -154,21 +153,3 @@ def test_blocks_finish_without_a_stop(kind: str) -> None:
     for piece in done.pieces:
         cut, sewn = Polygon(ring(piece.cutting)), Polygon(ring(piece.sewing))
         assert cut.is_valid and cut.buffer(0.01).covers(sewn)
-
-
-def test_eight_pieces_are_quick() -> None:
-    """Below 60 ms of the processor's time, the best of five so that a busy machine does not decide."""
-    draft = whole_dress()
-    neck = tuple(
-        ((p.key, e), Finish("faced", 6.0, 50.0)) for p in draft.pieces for e in p.labels if e.role == "neck"
-    )
-    faced = replace(draft, finishes=neck)
-    more = tuple(replace(p, name=f"{p.name} lining") for p in draft.pieces[:2])
-    eight = replace(faced, pieces=(*faced.pieces, *more))
-    assert len(finished(eight, "x").pieces) == 8
-    times = []
-    for _ in range(5):
-        start = time.process_time()
-        finished(eight, "x")
-        times.append(time.process_time() - start)
-    assert min(times) < 0.06
