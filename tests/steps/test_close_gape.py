@@ -211,6 +211,14 @@ REFUSED = [
     ),
     ("same-place", {"to": {**LOW, "share": 0.1}}, "cannot open on the edge that it closes"),
     (
+        "same-place",
+        {
+            "at": {"piece": "front", "edge": "side", "from": "waist", "share": 0},
+            "to": {"piece": "front", "edge": "waist", "from": "side", "share": 0},
+        },
+        "cannot open where it closes",
+    ),
+    (
         "dart-in-the-way",
         {
             "at": {"piece": "front", "edge": "shoulder", "from": "bust dart", "toward": "neck", "by": "1 mm"},

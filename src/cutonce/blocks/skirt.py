@@ -17,8 +17,7 @@ from cutonce.draft.span import EdgeMark, Label, Role, Span, born
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import Motion
-from cutonce.geometry.path import Path
-from cutonce.reshape.recombine import starting_at
+from cutonce.geometry.path import Path, starting_at
 
 Face = Literal["front", "back"]
 

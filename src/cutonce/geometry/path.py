@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from cutonce.geometry.curve import Bounds, Cubic, Curve, Line
@@ -78,6 +79,30 @@ def reversed_path(path: Sequence[Curve]) -> Path:
 
 def moved(path: Iterable[Curve], m: Motion) -> Path:
     return tuple(c.moved(m) for c in path)
+
+
+def starting_at(curve: Curve, p: Point) -> Curve:
+    """The curve with its start set exactly to `p` where it lies there but for rounding; else as it is."""
+    return replace(curve, a=p) if curve.a != p and abs(curve.a - p) < SAME_POINT_MM else curve
+
+
+def ending_at(curve: Curve, p: Point) -> Curve:
+    """As `starting_at`, for the curve's end."""
+    return replace(curve, d=p) if curve.d != p and abs(curve.d - p) < SAME_POINT_MM else curve
+
+
+def with_start(curve: Curve, p: Point) -> Curve:
+    """The curve with its start moved to a point nearby, its direction there kept (a line's turns)."""
+    match curve:
+        case Line():
+            return Line(p, curve.d)
+        case Cubic():
+            return Cubic(p, curve.b + (p - curve.a), curve.c, curve.d)
+
+
+def with_end(curve: Curve, p: Point) -> Curve:
+    """As `with_start`, for the curve's end."""
+    return with_start(curve.reversed(), p).reversed()
 
 
 def flattened(path: Sequence[Curve], tolerance: float = FLATTEN_MM) -> tuple[Point, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutonce.draft.piece import Dart, DoubleDart, Piece
-from cutonce.draft.span import Label, Span, born
+from cutonce.draft.span import Label, Span, born, sided
 from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve, Line
@@ -15,7 +15,7 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.region import inside
 from cutonce.geometry.tolerance import FLATTEN_MM
 from cutonce.reshape.places import Chain
-from cutonce.reshape.smooth import cut_run, replaced_run
+from cutonce.reshape.runs import parted, runs_of, with_runs
 
 _NEAR_WIDEST_MM = 15.0
 """A dart cut this near its widest keeps straight legs on both sides of the line."""
@@ -72,22 +72,16 @@ def opened_on(part: Piece, dart: DoubleDart, label: Label, step: str, both: bool
 
 def _crossed_run(part: Piece, dart: DoubleDart, label: Label) -> tuple[Chain, list[float]]:
     """The stretch of the new edge, between darts that open on it, that the dart crosses; and where, in mm."""
-    runs: list[list[Span]] = []
-    for span in part.edge(label):
-        if runs and runs[-1][-1].curve.end == span.curve.start:
-            runs[-1].append(span)
-        else:
-            runs.append([span])
-    found = [(Chain(part, tuple(run)), sorted(_arcs(run, dart))) for run in runs]
+    found = [(Chain(part, run), sorted(_arcs(run, dart))) for run in runs_of(part, label)]
     return max(found, key=lambda pair: len(pair[1]))
 
 
 def _refused(part: Piece, dart: DoubleDart) -> CannotApply:
-    wearer = f"{dart.wearer} " if dart.wearer else ""
+    name = sided(dart.name, dart.wearer)
     return CannotApply(
         "crosses-double-dart",
         part.key,
-        f"the line crosses the {wearer}{dart.name}, which is pointed at both ends, away from its widest",
+        f"the line crosses the {name}, which is pointed at both ends, away from its widest",
         "cross it where it is widest, take it into the seam, or take the dart out first",
     )
 
@@ -107,12 +101,11 @@ def _with_open_dart(
     part: Piece, dart: DoubleDart, edge: Chain, mouth: tuple[float, float], tip: Point, step: str
 ) -> Opened:
     one, two = _legs_alike(edge, mouth, tip)
-    before, rest = cut_run(edge.spans, one)
-    _, after = cut_run(rest, two - one)
+    before, _, after = parted(edge.spans, (one, two))
     p, q = before[-1].curve.end, after[0].curve.start
     label = Label(dart.name, "dart leg", dart.wearer)
     legs = born(Line(p, tip), label, step), born(Line(tip, q), label, step, abs(tip - p))
-    new = replaced_run(part, edge.spans, [*before, *legs, *after])
+    new = with_runs(part, [(edge.spans, (*before, *legs, *after))])
     opened = replace(new, darts=(*new.darts, Dart(dart.name, dart.wearer)))
     return Opened(opened, f"the {dart.name} now opens on the line, {abs(q - p):.1f} mm wide")
 

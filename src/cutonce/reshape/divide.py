@@ -23,7 +23,7 @@ from cutonce.geometry.region import inside
 from cutonce.geometry.tolerance import FLATTEN_MM, SAME_POINT_MM
 from cutonce.reshape.nodes import node_at, split_outline
 from cutonce.reshape.places import Spot
-from cutonce.reshape.recombine import starting_at
+from cutonce.reshape.runs import closed
 
 _END_MM = 0.01
 """A line may touch the border this near its own ends: where it leaves along an edge the two are one there."""
@@ -231,11 +231,7 @@ def _closed_arc(outline: tuple[Span, ...], na: int, nb: int, folds: Sequence[Fol
 
 def _with_outline(piece: Piece, spans: list[Span]) -> Piece:
     """The piece with this outline, ends joined exactly."""
-    joined = spans[:1]
-    for span in spans[1:]:
-        joined.append(replace(span, curve=starting_at(span.curve, joined[-1].curve.end)))
-    joined[0] = replace(joined[0], curve=starting_at(joined[0].curve, joined[-1].curve.end))
-    return replace(piece, outline=tuple(joined))
+    return replace(piece, outline=closed(spans))
 
 
 def kept_inside(part: Piece, whole: Piece) -> Piece:

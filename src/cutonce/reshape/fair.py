@@ -9,7 +9,7 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 from cutonce.draft.piece import Piece
@@ -18,6 +18,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.blend import Blended, blended, faired_length
 from cutonce.reshape.nodes import Material
+from cutonce.reshape.runs import Run, parted, with_runs
 
 _LEAST_REACH_MM = 40.0
 _MOST_REACH_MM = 240.0
@@ -65,11 +66,12 @@ def mended(
     """
     more = {label: by for labels, by in _differences(piece, breaks, step, reach, lengths) for label in labels}
     told: list[Mended] = []
+    changes: list[tuple[Run, Run]] = []
     for run in _runs(piece):
         stretches = _stretches(run, frozenset(breaks), step, reach)
-        new = _reshaped(run, stretches, step, more.get(run[0].label, 0.0), told)
-        piece = _with_run(piece, run, new)
-    return piece, tuple(told)
+        if stretches:
+            changes.append((run, _reshaped(run, stretches, step, more.get(run[0].label, 0.0), told)))
+    return with_runs(piece, changes) if changes else piece, tuple(told)
 
 
 def _differences(
@@ -97,7 +99,7 @@ def natural_length(
         out += sum(s.length for s in run)
         for stretch in _stretches(run, frozenset(breaks), step, reach):
             if stretch.opened:
-                part = _parted(run, stretch)[1]
+                part = parted(run, (stretch.start, stretch.end))[1]
                 out += faired_length(part, stretch.reach) - sum(s.length for s in part)
     return out
 
@@ -111,7 +113,7 @@ def edge_group(piece: Piece, label: Label) -> tuple[Label, ...]:
     return (label,)
 
 
-def _runs(piece: Piece) -> list[tuple[Span, ...]]:
+def _runs(piece: Piece) -> list[Run]:
     """Spans of one edge that follow each other without a dart between; left and right halves run on."""
     spans = piece.outline
     n = len(spans)
@@ -172,33 +174,11 @@ def _window(found: Sequence[tuple[float, float, bool]]) -> float:
     return min(_MOST_REACH_MM, max(_LEAST_REACH_MM, _REACH_PER_GAP * usual))
 
 
-def _parted(run: Sequence[Span], stretch: _Stretch) -> tuple[list[Span], list[Span], list[Span]]:
-    """The run before, within and after a stretch, spans split where it begins and ends."""
-    parts: tuple[list[Span], list[Span], list[Span]] = ([], [], [])
-    before = 0.0
-    for whole in run:
-        after = before + whole.length
-        rest = whole
-        for k, cut in enumerate((stretch.start, stretch.end)):
-            if cut >= after - SAME_POINT_MM:
-                parts[k].append(rest)
-                break
-            if cut > before + SAME_POINT_MM and cut - (after - rest.length) > SAME_POINT_MM:
-                near, rest = rest.split(cut - (after - rest.length))
-                parts[k].append(near)
-        else:
-            parts[2].append(rest)
-        before = after
-    return parts
-
-
-def _reshaped(
-    run: tuple[Span, ...], stretches: Sequence[_Stretch], step: str, more: float, told: list[Mended]
-) -> tuple[Span, ...]:
+def _reshaped(run: Run, stretches: Sequence[_Stretch], step: str, more: float, told: list[Mended]) -> Run:
     """The run with every stretch smoothed, from the far end backwards so that arc lengths stay true."""
     new = run
     for stretch in reversed(stretches):
-        before, within, after = _parted(new, stretch)
+        before, within, after = parted(new, (stretch.start, stretch.end))
         length = faired_length(within, stretch.reach) + more if stretch.opened else None
         edges = " and ".join(dict.fromkeys(s.label.key for s in within))
         done = _smooth(within, stretch.reach, step, length, edges)
@@ -244,15 +224,6 @@ def _directions(spans: Sequence[Span], home: complex) -> tuple[float, float]:
             last = way
             found.append(at)
     return min(found), max(found)
-
-
-def _with_run(piece: Piece, old: tuple[Span, ...], new: tuple[Span, ...]) -> Piece:
-    if new is old:
-        return piece
-    spans = piece.outline
-    at = next(i for i, s in enumerate(spans) if s is old[0])
-    turned = spans[at:] + spans[:at]
-    return replace(piece, outline=(*new, *turned[len(old) :]))
 
 
 def edge_bend(piece: Piece, labels: Sequence[Label]) -> tuple[float, float]:

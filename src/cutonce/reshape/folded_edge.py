@@ -11,7 +11,7 @@ from cutonce.draft.span import Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import STILL, Motion, turning
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.recombine import starting_at
+from cutonce.reshape.runs import joined
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +93,7 @@ def reopened(piece: Piece, edge: FoldedEdge, new: Sequence[Span]) -> Piece:
     outline = piece.outline
     first = outline.index(edge.flat[0])
     rest = (outline[first:] + outline[:first])[len(edge.flat) :]
-    return replace(piece, outline=_closed_up([*out, *rest]))
-
-
-def _closed_up(spans: list[Span]) -> tuple[Span, ...]:
-    """An outline whose ends that differ by rounding are made one."""
-    before = [spans[-1], *spans[:-1]]
-    return tuple(
-        replace(span, curve=starting_at(span.curve, last.curve.end))
-        for last, span in zip(before, spans, strict=True)
-    )
+    return replace(piece, outline=joined([*out, *rest]))
 
 
 def _grouped(old: Sequence[Span], new: Sequence[Span]) -> list[list[Span]]:

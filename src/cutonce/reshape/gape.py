@@ -24,8 +24,8 @@ from cutonce.reshape.blend import with_ends_moved
 from cutonce.reshape.darts import close_wedge
 from cutonce.reshape.nodes import split_outline
 from cutonce.reshape.places import Chain, Spot, neighbours
+from cutonce.reshape.runs import parted, with_runs
 from cutonce.reshape.slash_line import refuse_outside
-from cutonce.reshape.smooth import cut_run, replaced_run
 
 MOST_RAD = 0.5
 """A wider wedge is a dart, not a gape: half a radian is 37 mm at the bust circle."""
@@ -196,6 +196,7 @@ def _closed(gape: Gape, angle: float, step: str) -> _Turned:
     wedge = wedge_of(gape, angle)
     run, piece = gape.run, gape.run.piece
     if isinstance(gape.outlet, Spot):
+        _refuse_outlet_at_wedge(gape, gape.outlet, wedge)
         outline = split_outline(piece.outline, [gape.outlet.on_cloth])
         _refuse_outside(piece, outline, "the cut to where it opens", gape.outlet.point, gape.pivot)
     sides = (run.spot(wedge.first).on_cloth, run.spot(wedge.last).on_cloth)
@@ -207,9 +208,18 @@ def _closed(gape: Gape, angle: float, step: str) -> _Turned:
     return _Turned(turned, cut, new, wedge, run.length - sum(s.length for s in new))
 
 
+def _refuse_outlet_at_wedge(gape: Gape, outlet: Spot, wedge: Wedge) -> None:
+    """Refuse to open at a corner of the piece what closes there."""
+    sides = (gape.run.spot(s).point for s in (wedge.first, wedge.last))
+    if any(abs(outlet.point - z) < SAME_POINT_MM for z in sides):
+        raise CannotApply(
+            "same-place", outlet.piece, "the angle cannot open where it closes", "name another place"
+        )
+
+
 def _measured(t: _Turned) -> Closed:
     off = _off([s.curve for s in t.new], [s.curve for s in t.cut])
-    return Closed(replaced_run(t.piece, t.cut, t.new), t.wedge, t.shorter, off)
+    return Closed(with_runs(t.piece, [(t.cut, t.new)]), t.wedge, t.shorter, off)
 
 
 def _too_wide(gape: Gape) -> CannotApply:
@@ -253,7 +263,7 @@ def _turns(run: Chain, cut: tuple[Span, ...], wedge: Wedge) -> tuple[float, floa
     """By how much the part before the wedge and the part after it have turned about the pivot, in radians."""
     bridge = next((s for s in cut if _is_bridge(s)), None)
     if bridge is None:  # the wedge's sides are equally long: the cut edges meet
-        before = len(cut_run(run.spans, wedge.first)[0])
+        before = len(parted(run.spans, (wedge.first,))[0])
         joint = cut[before].curve.start if before < len(cut) else cut[-1].curve.end
         ends = joint, joint
     else:
@@ -269,8 +279,7 @@ def _redrawn(gape: Gape, turns: tuple[float, float], step: str) -> tuple[Span, .
     """The edge with what lies before and after the reach turned about the pivot, and led over in between."""
     run = gape.run
     low, high = max(0.0, gape.arc - gape.reach), min(run.length, gape.arc + gape.reach)
-    before, rest = cut_run(run.spans, low)
-    within, after = cut_run(rest, high - low)
+    before, within, after = parted(run.spans, (low, high))
     motions = [turning(t, gape.pivot) for t in turns]
     start, end = motions[0](within[0].curve.start), motions[1](within[-1].curve.end)
     led = with_ends_moved(within, start, end, turns, step)

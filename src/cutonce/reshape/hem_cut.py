@@ -19,7 +19,7 @@ from cutonce.reshape.divide import kept_inside
 from cutonce.reshape.hem_law import HemLaw
 from cutonce.reshape.hem_line import Hanging, NewHem, SeamEnd
 from cutonce.reshape.hem_round import Hem, HemRun, Joint
-from cutonce.reshape.recombine import starting_at
+from cutonce.reshape.runs import closed
 from cutonce.reshape.seams import replaced_piece
 from cutonce.reshape.soundness import crossing
 from cutonce.reshape.tidy import tidied
@@ -139,7 +139,7 @@ def _drawn(draft: Draft, plan: _Plan, step: str) -> Draft:
     hem = plan.new.spans(plan.start.end.point, plan.end.end.point, step)
     before, after = plan.beside
     kept = rest[len(after.spans) : len(rest) - len(before.spans)]
-    outline = _joined([*hem, *plan.end.spans, *kept, *reversed(plan.start.spans)])
+    outline = closed([*hem, *plan.end.spans, *kept, *reversed(plan.start.spans)])
     new = replace(piece, outline=_beginning_like(piece.outline[0], outline))
     _refuse_crossings(piece, new, hem)
     off = (*plan.start.off, *plan.end.off)
@@ -202,15 +202,6 @@ def _cut_off(seam: _Seam, less: float) -> _Cut:
         down = -far.curve.tangent(0) if seam.joint.at_start else far.curve.tangent(1)
         return _Cut(SeamEnd(point, seam.down, down / seam.down), (far, *seam.spans[k + 1 :]), tuple(off))
     raise ValueError("the seam is shorter than it was measured")
-
-
-def _joined(spans: Sequence[Span]) -> tuple[Span, ...]:
-    """An outline closed exactly."""
-    out = [replace(s, curve=starting_at(s.curve, spans[i - 1].curve.end)) for i, s in enumerate(spans)]
-    for i, span in enumerate(out):
-        if span.curve.start != out[i - 1].curve.end:
-            raise ValueError(f"the outline is broken at the {span.label.key}")
-    return tuple(out)
 
 
 def _beginning_like(span: Span, outline: tuple[Span, ...]) -> tuple[Span, ...]:

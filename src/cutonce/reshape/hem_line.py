@@ -18,10 +18,10 @@ from cutonce.draft.span import Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Cubic, Curve, Line, as_cubic
 from cutonce.geometry.motion import Point
+from cutonce.geometry.path import starting_at
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.hem_law import HemLaw
 from cutonce.reshape.hem_round import HemRun
-from cutonce.reshape.recombine import starting_at
 
 _FIT_MM = 0.03
 """Cubics stray this far from the law at most: the law may be missed by 0.05 mm."""

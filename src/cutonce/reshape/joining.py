@@ -10,9 +10,10 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import Gone, Label, Origin, Span
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Cubic, Curve
+from cutonce.geometry.curve import Curve
 from cutonce.geometry.meet import nearest
-from cutonce.geometry.motion import Motion, Point, laying, shifting
+from cutonce.geometry.motion import Motion, laying, shifting
+from cutonce.geometry.path import with_end, with_start
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.grown import seams_grown_together
 from cutonce.reshape.places import Chain
@@ -160,8 +161,8 @@ def _made_one(one: Piece, two: Piece, still: Chain, laid: Chain, motion: Motion,
     a, b = still.spans[0].curve.start, still.spans[-1].curve.end
     first = _rest(one, still)
     second = [s.moved(motion) for s in _rest(two, laid)]
-    second[0] = replace(second[0], curve=_with_start(second[0].curve, a))
-    second[-1] = replace(second[-1], curve=_with_start(second[-1].curve.reversed(), b).reversed())
+    second[0] = replace(second[0], curve=with_start(second[0].curve, a))
+    second[-1] = replace(second[-1], curve=with_end(second[-1].curve, b))
     moved = two.moved(motion)
     return replace(
         one,
@@ -184,13 +185,6 @@ def _rest(piece: Piece, run: Chain) -> list[Span]:
     outline = piece.outline
     after = (outline.index(run.spans[-1]) + 1) % len(outline)
     return list((outline[after:] + outline[:after])[: len(outline) - len(run.spans)])
-
-
-def _with_start(curve: Curve, a: Point) -> Curve:
-    """The curve with its start moved to a point nearby, its direction there kept."""
-    if isinstance(curve, Cubic):
-        return replace(curve, a=a, b=curve.b + (a - curve.a))
-    return replace(curve, a=a)
 
 
 def _in_place(draft: Draft, one: Piece, two: Piece, joined: Piece, gone: tuple[Gone, ...]) -> Draft:

@@ -19,7 +19,7 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.places import outward_of
-from cutonce.reshape.relay import Run, curves_of, runs_of, turned
+from cutonce.reshape.runs import Run, curves_of, runs_of, turned
 
 CENTRES = ("centre front", "centre back")
 

@@ -12,9 +12,10 @@ from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.laid_along import relaid
 from cutonce.reshape.lengthen import CENTRES, Bottom, Course
 from cutonce.reshape.openings import kept_on_cloth
-from cutonce.reshape.relay import Run, parted, relaid, turned, with_runs
+from cutonce.reshape.runs import Run, parted, turned, with_runs
 
 NEXT_TO_SIDE = 0.85
 """A dart next to the side is this much shorter below the waist: the hip is reached sooner there."""

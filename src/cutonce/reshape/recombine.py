@@ -14,8 +14,9 @@ from itertools import pairwise
 
 from cutonce.draft.span import Label, Span, born
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Curve, Line
+from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import STILL, Motion, Point
+from cutonce.geometry.path import starting_at
 from cutonce.geometry.region import inside
 from cutonce.geometry.tolerance import FLATTEN_MM, SAME_POINT_MM
 
@@ -217,8 +218,3 @@ class _Walk:
     def _closed(self) -> tuple[Span, ...]:
         first, last = self.new[0], self.new[-1]
         return (replace(first, curve=starting_at(first.curve, last.curve.end)), *self.new[1:])
-
-
-def starting_at(curve: Curve, p: Point) -> Curve:
-    """The curve with its start set exactly to `p` where it lies there but for rounding; else as it is."""
-    return replace(curve, a=p) if curve.a != p and abs(curve.a - p) < SAME_POINT_MM else curve

@@ -17,8 +17,8 @@ from cutonce.reshape.fading import faded
 from cutonce.reshape.folded_edge import folded_edge, reopened
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import Chain
+from cutonce.reshape.runs import parted
 from cutonce.reshape.seams import divide_edge, replaced_piece
-from cutonce.reshape.smooth import cut_run
 from cutonce.reshape.soundness import crossing
 from cutonce.reshape.tidy import tidied
 
@@ -192,7 +192,7 @@ def shift_within(draft: Draft, run: Chain, arc: float, by: float, reach: float |
             "at-an-end", run.name, "the place lies at the edge's end", "name the edge beside it"
         )
     edge = folded_edge(run.piece, run.spans)
-    before, after = cut_run(edge.spans, arc)
+    before, after = parted(edge.spans, (arc,))
     inward = 1j * before[-1].curve.tangent(1)
     motion = shifting(by * inward)
     to = motion(before[-1].curve.end)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import cmath
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
-from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label, Span
-from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.draft.span import Span
 from cutonce.reshape.blend import blended, faired
+from cutonce.reshape.runs import parted
 
 _CORNER = 0.01
 """Turns below this many radians (half a degree) are no corner: no scissors follow them."""
@@ -47,11 +46,10 @@ def corners_smoothed(spans: Sequence[Span], reach: float, step: str, longer: flo
     windows = _windows(spans, reach)
     turns = sum(w.turn**2 for w in windows)
     out: list[Span] = []
-    rest = list(spans)
+    rest = tuple(spans)
     done, off = 0.0, 0.0
     for w in windows:
-        before, rest = cut_run(rest, w.start - done)
-        inside, rest = cut_run(rest, w.end - w.start)
+        before, inside, rest = parted(rest, (w.start - done, w.end - done))
         more = longer * w.turn**2 / turns
         part = faired(inside, reach, step)
         if more > _LENGTH_MM:
@@ -78,32 +76,3 @@ def _windows(spans: Sequence[Span], reach: float) -> list[_Window]:
             w = _Window(last.start, w.end, last.turn + turn)
         out.append(w)
     return out
-
-
-def cut_run(spans: Sequence[Span], at: float) -> tuple[list[Span], list[Span]]:
-    """A run of spans in two, `at` mm from its start."""
-    before: list[Span] = []
-    for k, span in enumerate(spans):
-        if at >= span.length - SAME_POINT_MM:
-            before.append(span)
-            at -= span.length
-            continue
-        if at <= SAME_POINT_MM:
-            return before, list(spans[k:])
-        near, far = span.split(at)
-        return [*before, near], [far, *spans[k + 1 :]]
-    return before, []
-
-
-def run_of(piece: Piece, labels: Sequence[Label]) -> tuple[Span, ...]:
-    """The spans of adjoining edges, in outline order."""
-    return tuple(s for label in labels for s in piece.edge(label))
-
-
-def replaced_run(piece: Piece, run: Sequence[Span], new: Sequence[Span]) -> Piece:
-    """The piece with a run of its outline's spans exchanged for others between the same ends."""
-    first = piece.outline.index(run[0])
-    rest = (piece.outline[first:] + piece.outline[:first])[len(run) :]
-    ended = (*new[:-1], replace(new[-1], curve=replace(new[-1].curve, d=run[-1].curve.end)))
-    started = (replace(ended[0], curve=replace(ended[0].curve, a=run[0].curve.start)), *ended[1:])
-    return replace(piece, outline=(*started, *rest))

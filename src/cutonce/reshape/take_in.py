@@ -22,8 +22,9 @@ from cutonce.geometry.region import inside
 from cutonce.geometry.solve import point_where
 from cutonce.geometry.tolerance import FLATTEN_MM, SAME_POINT_MM
 from cutonce.reshape.find_dart import double_dart_gone
+from cutonce.reshape.laid_along import end_moved, relaid
 from cutonce.reshape.places import outward_of
-from cutonce.reshape.relay import Run, curves_of, end_moved, parted, relaid, runs_of, turned, with_runs
+from cutonce.reshape.runs import Run, curves_of, parted, runs_of, turned, with_runs
 from cutonce.reshape.take_out import STEEPEST, TakenOut, TakeOut, level_arc
 
 _NEAR_LINE_MM = 2.0

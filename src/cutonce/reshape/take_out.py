@@ -20,7 +20,8 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path
 from cutonce.geometry.solve import point_where
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.relay import Run, curves_of, parted, relaid, runs_of, turned, with_runs
+from cutonce.reshape.laid_along import relaid
+from cutonce.reshape.runs import Run, curves_of, parted, runs_of, turned, with_runs
 
 STEEPEST = 0.6
 """An edge comes in by at most this share of the length over which it does: more is no edge but a corner."""

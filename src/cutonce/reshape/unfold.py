@@ -10,10 +10,10 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Drawn, Opening, Seam, Side
 from cutonce.draft.span import Gone, Label, Origin, Span, Wearer
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Cubic, Curve
-from cutonce.geometry.motion import Point, laying, reflecting, shifting
+from cutonce.geometry.motion import laying, reflecting, shifting
+from cutonce.geometry.path import with_end
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.recombine import starting_at
+from cutonce.reshape.runs import closed
 from cutonce.reshape.seams import relabelled
 
 _CENTRE_SLACK_MM = 0.1
@@ -118,16 +118,13 @@ def _joined(half: Piece, left: Piece, right: Piece, centre: Label) -> Piece:
     first, second = _after(left, left_centre), _after(right, right_centre)
     right = right.moved(shifting(first[-1].curve.end - second[0].curve.start))
     second = _after(right, right_centre)
-    last = replace(second[-1], curve=_ending_at(second[-1].curve, first[0].curve.start))
-    joined = [*first]
-    for span in (*second[:-1], last):
-        joined.append(replace(span, curve=starting_at(span.curve, joined[-1].curve.end)))
+    last = replace(second[-1], curve=with_end(second[-1].curve, first[0].curve.start))
     origins = {s.origin for s in (*a, *b)}
     heights = [z.imag for s in a for z in (s.curve.start, s.curve.end)]
     on_fold = min(max(left.grain.at.imag, min(heights)), max(heights))
     return replace(
         left,
-        outline=tuple(joined),
+        outline=closed((*first, *second[:-1], last)),
         wearer=None,
         cut="single",
         fold=None,
@@ -158,13 +155,6 @@ def _refuse_unlike(half: Piece, centre: Label, a: Sequence[Span], b: Sequence[Sp
             f"the {centre.name} leaves the straight by {bowed:.1f} mm and cannot lie on a fold",
             "keep the halves apart, with a seam there",
         )
-
-
-def _ending_at(curve: Curve, p: Point) -> Curve:
-    """The curve with its end brought exactly to `p` (at most 0.1 mm away), its last direction kept."""
-    if isinstance(curve, Cubic):
-        return replace(curve, c=curve.c + p - curve.d, d=p)
-    return replace(curve, d=p)
 
 
 def _after(piece: Piece, centre: Label) -> tuple[Span, ...]:

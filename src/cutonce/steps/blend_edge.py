@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 from typing import Literal
 
@@ -17,7 +16,7 @@ from cutonce.quantities import PositiveLength
 from cutonce.reshape.blend import Blended, blended, corners, faired_length
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import chain
-from cutonce.reshape.recombine import starting_at
+from cutonce.reshape.runs import with_runs
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
 
@@ -48,7 +47,7 @@ def apply(draft: Draft, params: BlendEdge, step: str) -> Result:
         )
     broken = corners([s.curve for s in spans])
     done = blended(spans, params.reach, step, _goal(draft, params, run.piece, spans))
-    new = replace(run.piece, outline=_put(run.piece.outline, spans, done.spans))
+    new = with_runs(run.piece, [(spans, done.spans)])
     return Result(draft.with_pieces([new]), (_said(run.name, run.length, broken, done, step),))
 
 
@@ -71,15 +70,6 @@ def _goal(draft: Draft, params: BlendEdge, piece: Piece, spans: tuple[Span, ...]
             _, mine, partner = found
             rest = draft.side_length(mine) - sum(s.length for s in spans)
             return draft.side_length(partner) - rest
-
-
-def _put(outline: tuple[Span, ...], old: tuple[Span, ...], new: tuple[Span, ...]) -> tuple[Span, ...]:
-    """The outline with a run of spans replaced; the run may pass the outline's first span."""
-    n = len(outline)
-    first = outline.index(old[0])
-    rest = [outline[(first + len(old) + k) % n] for k in range(n - len(old))]
-    after = replace(rest[0], curve=starting_at(rest[0].curve, new[-1].curve.end))
-    return (*new, after, *rest[1:])
 
 
 def _said(where: str, was: float, broken: float, done: Blended, step: str) -> Finding:

@@ -19,7 +19,7 @@ from cutonce.reshape.fair import Mended, edge_group, mended
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.gape import Closed, Gape, closed_by_angle, closed_by_length
 from cutonce.reshape.places import Chain, Place, Spot, resolve
-from cutonce.reshape.relay import runs_of
+from cutonce.reshape.runs import runs_of
 from cutonce.reshape.soundness import crossing
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step

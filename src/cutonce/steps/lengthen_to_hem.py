@@ -12,7 +12,7 @@ from cutonce.geometry.meet import nearest
 from cutonce.quantities import Length, PositiveLength, Share
 from cutonce.reshape.lengthen import Below, Bottom, Course, bottom_of, carried_on, corners_of, courses
 from cutonce.reshape.lengthen_piece import Lower, drawn_on
-from cutonce.reshape.relay import curves_of
+from cutonce.reshape.runs import curves_of
 from cutonce.reshape.soundness import crossing
 from cutonce.reshape.take_out import TakeOut, adjoining, edge_of, out_at_edge
 from cutonce.steps.parameters import Params

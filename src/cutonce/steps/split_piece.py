@@ -18,7 +18,8 @@ from cutonce.reshape.cutting import free_label, keep_both, with_ends_divided
 from cutonce.reshape.drawing import DrawnLine, Shape, draw, follow, keeps_left, leaving
 from cutonce.reshape.places import Spot, pieces_named
 from cutonce.reshape.route import Way, along_guide, divided_by, in_order
-from cutonce.reshape.smooth import corners_smoothed, replaced_run, run_of
+from cutonce.reshape.runs import with_runs
+from cutonce.reshape.smooth import corners_smoothed
 from cutonce.steps.line_parameters import CourseParams, EdgeRole, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
@@ -191,7 +192,7 @@ def _trued(
     said = [f"without smoothing the sides are {lengths[0]:.1f} and {lengths[1]:.1f} mm"]
     if not params.smooth:
         return one, two, said
-    runs = run_of(one, [label]), run_of(two, [label])
+    runs = one.edge(label), two.edge(label)
     done = [corners_smoothed(run, params.smooth, step) for run in runs]
     more = done[0].length_mm - done[1].length_mm
     if params.relation == "equal":
@@ -207,7 +208,7 @@ def _trued(
         done[short] = corners_smoothed(runs[short], params.smooth, step, abs(more))
     off = max(d.deviation_mm for d in done)
     said.append(f"smoothed over {params.smooth:.0f} mm to either side of each corner, by up to {off:.1f} mm")
-    new = [replaced_run(p, run, d.spans) for p, run, d in zip((one, two), runs, done, strict=True)]
+    new = [with_runs(p, [(run, d.spans)]) for p, run, d in zip((one, two), runs, done, strict=True)]
     return new[0], new[1], said
 
 
