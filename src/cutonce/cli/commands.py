@@ -31,7 +31,7 @@ def cli() -> None:
     """
 
 
-@cli.command()
+@cli.command(short_help="Draft DESIGN for a body, check it, write full-size paper.")
 @click.argument("design", type=_FILE)
 @click.option("--body", required=True, type=_FILE, help="The body's measures (body.toml).")
 @click.option("--out", required=True, type=_FILE, help="Folder for the results; made where it is not there.")
@@ -83,7 +83,7 @@ def _make(
     raise SystemExit(1 if proven.stops else 0)
 
 
-@cli.command()
+@cli.command(short_help="Say all that the checks find; writes nothing.")
 @click.argument("design", type=_FILE)
 @click.option("--body", required=True, type=_FILE, help="The body's measures (body.toml).")
 @click.option("--estimate", is_flag=True, help="Estimate measures that are missing, and say which.")
@@ -100,7 +100,7 @@ def check(design: Path, body: Path, estimate: bool, as_json: bool) -> None:
     raise SystemExit(1 if proven.stops else 0)
 
 
-@cli.command()
+@cli.command(short_help="What steps there are, and how each is written.")
 @click.argument("name", default="")
 @click.option("--json", "as_json", is_flag=True, help="The parameters' JSON Schema.")
 def steps(name: str, as_json: bool) -> None:
@@ -108,7 +108,7 @@ def steps(name: str, as_json: bool) -> None:
     show_steps(name, as_json)
 
 
-@cli.command()
+@cli.command(short_help="Table sizes as bodies.")
 @click.argument("table", default="")
 @click.argument("size", default="")
 def sizes(table: str, size: str) -> None:
@@ -120,7 +120,7 @@ def sizes(table: str, size: str) -> None:
     show_sizes(table, size)
 
 
-@cli.command()
+@cli.command(short_help="The main job on a shipped example.")
 @click.option(
     "--out", default=Path("out/demo"), type=_FILE, show_default=True, help="Folder for the results."
 )
@@ -133,7 +133,7 @@ def demo(out: Path, example: str) -> None:
     _make(design, body, out, False, calendar_date.today().isoformat(), False)
 
 
-@cli.command()
+@cli.command(short_help="Does DESIGN hold for many bodies? Writes results.csv, no paper.")
 @click.argument("design", type=_FILE)
 @click.argument("people", type=_FILE)
 @click.option("--out", required=True, type=_FILE, help="Folder for results.csv.")

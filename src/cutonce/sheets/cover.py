@@ -82,7 +82,10 @@ def _head(
 def _counted(booklet: Booklet, count: int, left_out: int) -> str:
     pages = f"{count} pages" if count != 1 else "1 page"
     words = f"Page map: this page and {pages} of {booklet.grid.paper.name}"
-    return f"{words}; {left_out} empty ones, crossed out, are left out." if left_out else words + "."
+    if not left_out:
+        return words + "."
+    empty = "1 empty one, crossed out, is" if left_out == 1 else f"{left_out} empty ones, crossed out, are"
+    return f"{words}; {empty} left out."
 
 
 def _map(drawing: Drawing, booklet: Booklet, low: Point, high: Point) -> list[Item]:
