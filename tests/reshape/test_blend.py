@@ -16,8 +16,8 @@ from cutonce.geometry.curve import Cubic, Line
 from cutonce.geometry.fit import between
 from cutonce.geometry.motion import Motion, shifting, turning
 from cutonce.reshape.blend import blended, corners, faired, faired_length
-from cutonce.reshape.fading import faded
-from cutonce.reshape.smooth import corners_smoothed
+from cutonce.reshape.fading_end import faded
+from cutonce.reshape.smooth_corners import corners_smoothed
 
 EDGE = Label("hem", "hem")
 

@@ -17,9 +17,9 @@ from cutonce.geometry.curve import Cubic, Line
 from cutonce.geometry.fit import through
 from cutonce.reshape.corners import corner_before
 from cutonce.reshape.divide import divide, folds_between
-from cutonce.reshape.drawing import Bend, Heading, Shape, draw
+from cutonce.reshape.drawn_line import Bend, Heading, Shape, draw
 from cutonce.reshape.nodes import node_at, split_outline
-from cutonce.reshape.route import Way, divided_by
+from cutonce.reshape.panel_line import Way, divided_by
 from cutonce.reshape.soundness import crossing, gap
 
 CUT = Label("cut", "style line")

@@ -14,10 +14,10 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.meet import nearest
 from cutonce.reshape.darts import still_span
 from cutonce.reshape.nodes import node_at, split_outline
-from cutonce.reshape.opening import trapezoid
 from cutonce.reshape.places import Spot
 from cutonce.reshape.recombine import End, Recombined, Slit, recombine
 from cutonce.reshape.slash_line import refuse_outside
+from cutonce.reshape.slash_motions import trapezoid
 from cutonce.reshape.spread import Slash
 
 

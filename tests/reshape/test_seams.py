@@ -12,9 +12,9 @@ from steps.drafts import bodice, dress, label, whole_dress
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Drawn, Finish, Opening, Relation, Seam, Side
 from cutonce.draft.span import Label
+from cutonce.reshape.edge_names import tidied
 from cutonce.reshape.partners import across, laid_beside, on_edge
 from cutonce.reshape.seams import base_name, divide_edge, gone_with, replaced_piece
-from cutonce.reshape.tidy import tidied
 
 SIDE = label("side")
 

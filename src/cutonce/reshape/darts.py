@@ -11,12 +11,12 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.carry import carried
+from cutonce.reshape.carried_inside import carried
 from cutonce.reshape.nodes import Material, node_at, split_outline
-from cutonce.reshape.opening import about
 from cutonce.reshape.places import Spot
 from cutonce.reshape.recombine import End, Recombined, Slit, recombine
 from cutonce.reshape.slash_line import refuse_outside
+from cutonce.reshape.slash_motions import about
 
 
 def move_dart(

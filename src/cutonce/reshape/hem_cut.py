@@ -16,13 +16,13 @@ from cutonce.geometry.curve import Line
 from cutonce.geometry.meet import meetings
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.divide import kept_inside
+from cutonce.reshape.edge_names import tidied
 from cutonce.reshape.hem_law import HemLaw
 from cutonce.reshape.hem_line import Hanging, NewHem, SeamEnd
 from cutonce.reshape.hem_round import Hem, HemRun, Joint
 from cutonce.reshape.runs import closed
 from cutonce.reshape.seams import replaced_piece
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.tidy import tidied
 
 _LEAST_LEFT_MM = 5.0
 """A seam is not cut off nearer to its other end, or to a dart, than this."""

@@ -15,10 +15,10 @@ from cutonce.geometry.meet import nearest
 from cutonce.geometry.motion import Motion, laying, shifting
 from cutonce.geometry.path import with_end, with_start
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.grown import seams_grown_together
+from cutonce.reshape.edge_names import renamed, tidied
+from cutonce.reshape.grown_seams import seams_grown_together
 from cutonce.reshape.places import Chain
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.tidy import renamed, tidied
 
 _SAMPLES_PER_CURVE = 12
 

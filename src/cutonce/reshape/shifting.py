@@ -13,14 +13,14 @@ from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Motion, Point, shifting
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.divide import lines_within
-from cutonce.reshape.fading import faded
+from cutonce.reshape.edge_names import tidied
+from cutonce.reshape.fading_end import faded
 from cutonce.reshape.folded_edge import folded_edge, reopened
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import Chain
 from cutonce.reshape.runs import parted
 from cutonce.reshape.seams import divide_edge, replaced_piece
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.tidy import tidied
 
 _LEAST_SIDE_MM = 5.0
 """Nearer an edge's end than this there is nothing to redraw on that side."""

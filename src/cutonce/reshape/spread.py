@@ -11,13 +11,13 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import starting_at
-from cutonce.reshape.carry import carried
+from cutonce.reshape.carried_inside import carried
 from cutonce.reshape.darts import first_leg, still_span, tombstones
 from cutonce.reshape.nodes import Material, node_at, split_outline
-from cutonce.reshape.opening import about, closing_dart, trapezoid
 from cutonce.reshape.places import Spot
 from cutonce.reshape.recombine import End, Part, Recombined, Slit, recombine
 from cutonce.reshape.slash_line import refuse_outside
+from cutonce.reshape.slash_motions import about, closing_dart, trapezoid
 from cutonce.reshape.soundness import crossing
 
 _ONE_PLACE_MM = 1e-6

@@ -15,9 +15,9 @@ from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import flattened
 from cutonce.geometry.region import inside
 from cutonce.quantities import PositiveLength
-from cutonce.reshape.fair import Mended, edge_group, mended
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.gape import Closed, Gape, closed_by_angle, closed_by_length
+from cutonce.reshape.mending import Mended, edge_group, mended
 from cutonce.reshape.places import Chain, Place, Spot, resolve
 from cutonce.reshape.runs import runs_of
 from cutonce.reshape.soundness import crossing

@@ -18,15 +18,15 @@ from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import Path
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.crossed_darts import crossed_doubles
-from cutonce.reshape.cutting import marked_and_sided, with_ends_divided
+from cutonce.reshape.cut_out_shapes import Bed, half_drop, half_round
 from cutonce.reshape.divide import divide
+from cutonce.reshape.edge_names import tidied
 from cutonce.reshape.find_dart import double_dart_gone
-from cutonce.reshape.hole import Bed, half_drop, half_round
+from cutonce.reshape.keep_parts import marked_and_sided, with_ends_divided
 from cutonce.reshape.places import resolve
+from cutonce.reshape.seam_stretch import Stretch, labels_within, opposite, spans_within, stretch_about
 from cutonce.reshape.seams import gone_with, replaced_piece
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.stretch import Stretch, labels_within, opposite, spans_within, stretch_about
-from cutonce.reshape.tidy import tidied
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 

@@ -14,7 +14,7 @@ from cutonce.reshape.lengthen import Below, Bottom, Course, bottom_of, carried_o
 from cutonce.reshape.lengthen_piece import Lower, drawn_on
 from cutonce.reshape.runs import curves_of
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.take_out import TakeOut, adjoining, edge_of, out_at_edge
+from cutonce.reshape.take_out_at_end import TakeOut, adjoining, edge_of, out_at_edge
 from cutonce.steps.parameters import Params
 from cutonce.steps.step import Example, Result, Step
 from cutonce.units import show

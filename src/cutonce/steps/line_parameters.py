@@ -11,7 +11,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.errors import BadInput, CannotApply, quoted
 from cutonce.quantities import Length, Ratio, Share, read_angle
-from cutonce.reshape.drawing import Bend, Heading, Keep, Shape
+from cutonce.reshape.drawn_line import Bend, Heading, Keep, Shape
 from cutonce.reshape.partners import onward_from
 from cutonce.reshape.places import Spot, outward_of, resolve
 from cutonce.steps.parameters import Params, PlaceParams

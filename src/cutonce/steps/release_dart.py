@@ -14,9 +14,9 @@ from cutonce.draft.span import Gone, Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import PositiveLength, Ratio
 from cutonce.reshape.darts import left_unsewn, move_dart
-from cutonce.reshape.fair import Mended, mended
 from cutonce.reshape.find_dart import double_dart_gone, find_dart
 from cutonce.reshape.fullness import Fullness, with_fullness
+from cutonce.reshape.mending import Mended, mended
 from cutonce.reshape.nodes import Material
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.places import Spot, resolve

@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from cutonce.errors import BadInput
 from cutonce.quantities import Length, PositiveLength, Ratio
-from cutonce.reshape.amounts import Amount
+from cutonce.reshape.slash_amounts import Amount
 from cutonce.steps.parameters import Params, PlaceParams
 
 Kind = Literal["hinged", "through equal", "through unequal"]

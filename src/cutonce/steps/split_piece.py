@@ -14,12 +14,12 @@ from cutonce.draft.span import Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.quantities import Length
-from cutonce.reshape.cutting import free_label, keep_both, with_ends_divided
-from cutonce.reshape.drawing import DrawnLine, Shape, draw, follow, keeps_left, leaving
+from cutonce.reshape.drawn_line import DrawnLine, Shape, draw, follow, keeps_left, leaving
+from cutonce.reshape.keep_parts import free_label, keep_both, with_ends_divided
+from cutonce.reshape.panel_line import Way, along_guide, divided_by, in_order
 from cutonce.reshape.places import Spot, pieces_named
-from cutonce.reshape.route import Way, along_guide, divided_by, in_order
 from cutonce.reshape.runs import with_runs
-from cutonce.reshape.smooth import corners_smoothed
+from cutonce.reshape.smooth_corners import corners_smoothed
 from cutonce.steps.line_parameters import CourseParams, EdgeRole, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step

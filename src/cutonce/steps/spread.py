@@ -13,10 +13,10 @@ from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength
-from cutonce.reshape.amounts import Group, Opened, opened
-from cutonce.reshape.fair import edge_bend
+from cutonce.reshape.mending import edge_bend
 from cutonce.reshape.places import Spot, pieces_named, resolve
 from cutonce.reshape.recombine import Part
+from cutonce.reshape.slash_amounts import Group, Opened, opened
 from cutonce.reshape.spacing import spaced
 from cutonce.reshape.spread import Slash
 from cutonce.steps.parameters import Params, PlaceParams

@@ -14,13 +14,11 @@ from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.find_dart import AnyDart, find_dart
 from cutonce.reshape.fullness import with_fullness
-from cutonce.reshape.levels import high_hip_level, intake_at, out_at, under_bust_level
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import chain, outward_of
 from cutonce.reshape.soundness import crossing
-from cutonce.reshape.take_in import growth_at_side, in_at_side
-from cutonce.reshape.take_out import (
+from cutonce.reshape.take_out_at_end import (
     TakenOut,
     TakeOut,
     adjoining,
@@ -28,6 +26,8 @@ from cutonce.reshape.take_out import (
     growth_at_edge,
     out_at_edge,
 )
+from cutonce.reshape.take_out_at_waist import growth_at_side, in_at_side
+from cutonce.reshape.widths import high_hip_level, intake_at, out_at, under_bust_level
 from cutonce.steps.parameters import Params
 from cutonce.steps.step import Example, Result, Step
 

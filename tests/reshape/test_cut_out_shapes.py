@@ -13,7 +13,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.path import Path
 from cutonce.reshape.blend import corners
-from cutonce.reshape.hole import Bed, half_drop, half_round
+from cutonce.reshape.cut_out_shapes import Bed, half_drop, half_round
 
 ANGLES = st.floats(-3.0, 3.0)
 

@@ -11,7 +11,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Opening, Seam, Side
 from cutonce.draft.span import Label
 from cutonce.geometry.tolerance import SAME_POINT_MM
-from cutonce.reshape.tidy import renamed, tidied
+from cutonce.reshape.edge_names import renamed, tidied
 
 
 def seams_grown_together(draft: Draft, key: str) -> Draft:

@@ -16,7 +16,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
 from cutonce.reshape.blend import corners
-from cutonce.reshape.fair import edge_bend, edge_group, mended, natural_length
+from cutonce.reshape.mending import edge_bend, edge_group, mended, natural_length
 from cutonce.reshape.places import chain
 from cutonce.reshape.soundness import gap
 from cutonce.reshape.spread import Slash, Spread, spread

@@ -25,7 +25,7 @@ from cutonce.reshape.find_dart import double_dart_gone
 from cutonce.reshape.laid_along import end_moved, relaid
 from cutonce.reshape.places import outward_of
 from cutonce.reshape.runs import Run, curves_of, parted, runs_of, turned, with_runs
-from cutonce.reshape.take_out import STEEPEST, TakenOut, TakeOut, level_arc
+from cutonce.reshape.take_out_at_end import STEEPEST, TakenOut, TakeOut, level_arc
 
 _NEAR_LINE_MM = 2.0
 """A waist line ends on the side: within this of its waist."""

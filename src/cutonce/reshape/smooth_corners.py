@@ -1,4 +1,4 @@
-"""Smoothing named edges of a piece in place: whole, or only about their corners."""
+"""Smoothing a run of spans about its corners only; nothing changes elsewhere."""
 
 from __future__ import annotations
 

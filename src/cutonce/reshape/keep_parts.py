@@ -14,9 +14,9 @@ from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve
 from cutonce.geometry.meet import meetings, on_line
 from cutonce.geometry.tolerance import SAME_POINT_MM
+from cutonce.reshape.edge_names import tidied
 from cutonce.reshape.places import Chain, Spot, outward_of
 from cutonce.reshape.seams import divide_edge, gone_with, relabelled, replaced_piece
-from cutonce.reshape.tidy import tidied
 
 _EQUAL_MM = 0.01
 """Sides of a new seam that differ by less are equal: ten times finer than seams are walked."""

@@ -12,8 +12,8 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
-from cutonce.reshape.amounts import Amount, Group, opened
 from cutonce.reshape.places import chain
+from cutonce.reshape.slash_amounts import Amount, Group, opened
 from cutonce.reshape.spread import Slash
 
 HEM, WAIST = Label("hem", "hem"), Label("waist", "waist")

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cutonce.errors import CannotApply
-from cutonce.reshape.opening import about, closing_dart, trapezoid
+from cutonce.reshape.slash_motions import about, closing_dart, trapezoid
 
 places = st.builds(complex, st.floats(-400, 400), st.floats(-400, 400))
 

@@ -14,7 +14,7 @@ from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
-from cutonce.reshape.fair import Mended, edge_group, mended, natural_length
+from cutonce.reshape.mending import Mended, edge_group, mended, natural_length
 from cutonce.reshape.places import Spot
 from cutonce.reshape.spread import Slash, Spread, spread
 
