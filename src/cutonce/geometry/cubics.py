@@ -18,6 +18,9 @@ from cutonce.geometry.tolerance import SAME_POINT_MM
 _TOUCHING_MM = 1e-3
 """Stretches this short with a direction in common touch; two crossings so near lie within SAME_POINT_MM."""
 
+_LONGEST_TOUCH_MM = 10.0
+"""Curves that keep within a point's size over less than this touch there, in one place."""
+
 _OVERLAP_FROM = 1 / 64
 """Stretches this short (in t) with a direction in common are reason to ask if the curves run together."""
 
@@ -30,7 +33,7 @@ Meeting = tuple[float, float]
 
 
 def cubic_meetings(one: Cubic, two: Cubic) -> tuple[Meeting, ...]:
-    """Parameter pairs (t on one, u on two) where two cubics meet, in order of t.
+    """Parameter pairs (t on one, u on two) where two cubics meet, in order of t; neither may be straight.
 
     A place where they touch comes once. Along a stretch where they run together there are none.
     """
@@ -50,12 +53,16 @@ def cubic_meetings(one: Cubic, two: Cubic) -> tuple[Meeting, ...]:
                 _add(found, hit, one, two)
                 continue
             if small:
+                for corner in _corners(f, g):
+                    _add(found, corner, one, two)
                 continue
-        elif not asked and f[5] - f[4] <= _OVERLAP_FROM and g[5] - g[4] <= _OVERLAP_FROM:
-            asked = True
-            shared = _shared(one, two)
-            if shared:
+        elif f[5] - f[4] <= _OVERLAP_FROM and g[5] - g[4] <= _OVERLAP_FROM:
+            if not asked and (shared := _shared(one, two)):
                 return _outside(one, two, *shared)
+            asked = True
+            if _together(f, two):
+                _add(found, _touch(f, one, two), one, two)
+                continue
         if size_f >= size_g:
             stack.extend((half, g) for half in _halves(f))
         else:
@@ -146,6 +153,26 @@ def _polished(one: Cubic, two: Cubic, t: float, u: float) -> Meeting | None:
     return best if least < SAME_POINT_MM else None
 
 
+def _corners(f: Stretch, g: Stretch) -> list[Meeting]:
+    """Where ends of the stretches lie on one another: a curve that goes on where another ends."""
+    ends = ((p, t, q, u) for p, t in ((f[0], f[4]), (f[3], f[5])) for q, u in ((g[0], g[4]), (g[3], g[5])))
+    return [(t, u) for p, t, q, u in ends if abs(p - q) < SAME_POINT_MM]
+
+
+def _together(f: Stretch, two: Cubic) -> bool:
+    """Does a short stretch keep within a point's size of the other curve? (It bends the same way there.)"""
+    mid = (f[0] + 3 * (f[1] + f[2]) + f[3]) / 8
+    return all(_off(two, p) < SAME_POINT_MM for p in (mid, f[0], f[3]))
+
+
+def _touch(f: Stretch, one: Cubic, two: Cubic) -> Meeting:
+    """One place for a stretch all of which touches: the nearest, or its middle."""
+    t = (f[4] + f[5]) / 2
+    u = foot(two, one.at(t))
+    hit = _polished(one, two, t, u)
+    return hit if hit and _within(hit[0], f) else (t, u)
+
+
 def _add(found: list[Meeting], hit: Meeting, one: Cubic, two: Cubic) -> None:
     """Add a meeting, unless it is one that is there, or lies on the same touching stretch."""
     for i, have in enumerate(found):
@@ -164,10 +191,10 @@ def _same(have: Meeting, hit: Meeting, one: Cubic, two: Cubic) -> bool:
     apart = max(abs(one.at(have[0]) - one.at(hit[0])), abs(two.at(have[1]) - two.at(hit[1])))
     if apart < 10 * SAME_POINT_MM:
         return abs(have[0] - hit[0]) < 0.1 and abs(have[1] - hit[1]) < 0.1
-    if apart > 1.0:
+    if apart > _LONGEST_TOUCH_MM:
         return False
-    middle = one.at((have[0] + hit[0]) / 2)
-    return abs(two.at(foot(two, middle)) - middle) < SAME_POINT_MM
+    between = (one.at(have[0] + k * (hit[0] - have[0])) for k in (0.3, 0.5, 0.7))
+    return all(_off(two, p) < SAME_POINT_MM for p in between)
 
 
 def _shared(one: Cubic, two: Cubic) -> tuple[float, float] | None:

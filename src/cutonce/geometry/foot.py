@@ -95,7 +95,7 @@ def _root(k: Quintic) -> float:
         row = rows[-1]
         rows.append([y - x for x, y in pairwise(row)])
     p0, p1, p2, p3, p4, p5 = (n * r[0] for n, r in zip((1, 5, 10, 10, 5, 1), rows, strict=True))
-    low, high, t = 0.0, 1.0, k[0] / (k[0] - k[5])
+    low, high, t = 0.0, 1.0, 0.5  # never at an end: it may be another zero, where the curve stands still
     for _ in range(60):
         value = ((((p5 * t + p4) * t + p3) * t + p2) * t + p1) * t + p0
         if value == 0 or high - low < 1e-16:

@@ -8,7 +8,6 @@ the polynomial only rises or only falls; each stretch has one zero or none.
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 _ROUNDING = 1e-12
 """Of the largest coefficient: a value this small may be zero (rounding is a thousandth of it)."""
@@ -20,8 +19,8 @@ Terms = tuple[float, float, float, float]
 def zeros(a: float, b: float, c: float, d: float, touch: float = 0.0) -> tuple[float, ...]:
     """Zeros in [0, 1] of the cubic with Bernstein coefficients a, b, c, d, in rising order.
 
-    A place where it turns or ends within `touch` of zero (rounding at the least) counts once, as does a whole
-    stretch within it. A polynomial that is zero everywhere has none.
+    Where it turns or ends within `touch` of zero (rounding at the least) it has one zero, as it has along a
+    whole stretch within it. A polynomial that is zero everywhere has none.
 
     >>> zeros(-1, -1, 1, 1)
     (0.5,)
@@ -35,17 +34,32 @@ def zeros(a: float, b: float, c: float, d: float, touch: float = 0.0) -> tuple[f
     terms = (d - 3 * c + 3 * b - a, 3 * (c - 2 * b + a), 3 * (b - a), a)
     knots = [(0.0, a), *((t, _value(terms, t)) for t in _turnings(*terms[:3])), (1.0, d)]
     out: list[float] = []
-    met = False  # by the stretch before, so that the knot between adds nothing
-    for (t0, v0), (t1, v1) in pairwise(knots):
-        crosses = v0 * v1 < 0
-        if abs(v0) <= touch and not met and not crosses:
-            out.append(t0)
-        if crosses:
-            out.append(_between(terms, t0, t1))
-        met = crosses or (abs(v0) <= touch and abs(v1) <= touch)
-    if abs(d) <= touch and not met:
-        out.append(1.0)
+    i = 0
+    while i < len(knots):
+        last = i  # knots i to last lie within `touch` of zero, one place together
+        while last < len(knots) and not _clear(knots[last], touch):
+            last += 1
+        if last > i:
+            out.append(_one_place(terms, knots, i, last - 1))
+            i = last
+        else:
+            i += 1
+        if 0 < i < len(knots) and _clear(knots[i - 1], touch) and _clear(knots[i], touch):
+            (t0, v0), (t1, v1) = knots[i - 1 : i + 1]
+            out += [_between(terms, t0, t1)] if v0 * v1 < 0 else []
     return tuple(out)
+
+
+def _clear(knot: tuple[float, float], touch: float) -> bool:
+    return abs(knot[1]) > touch
+
+
+def _one_place(terms: Terms, knots: list[tuple[float, float]], first: int, last: int) -> float:
+    """Of a run of knots near zero: where the polynomial passes through it there, else the nearest of them."""
+    before, after = knots[max(first - 1, 0)], knots[min(last + 1, len(knots) - 1)]
+    if before[1] * after[1] < 0:
+        return _between(terms, before[0], after[0])
+    return min(knots[first : last + 1], key=lambda knot: abs(knot[1]))[0]
 
 
 def _value(terms: Terms, t: float) -> float:
