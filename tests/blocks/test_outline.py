@@ -335,7 +335,7 @@ BAD: list[tuple[str, Callable[[dict[str, Any]], object], str]] = [
         "edges 'hem' and 'side' each wait",
     ),
     ("given-twice", set_edge(0, name="side", role="side"), "the name 'side' is there twice"),
-    ("no-fold", set_edge(3, name="front edge", role="opening"), "needs an edge of role centre front"),
+    ("no-fold", set_edge(3, name="front edge", role="style line"), "needs an edge of role centre front"),
     ("fold-not-straight", set_edge(3, inward="2 cm"), "leaves the straight by 20.0 mm"),
     ("dart-mouth", dart(mouth=[5, 3]), "is not on one edge"),
     ("dart-mouth", dart(mouth=[2, 5]), "some edge is needed on both sides"),

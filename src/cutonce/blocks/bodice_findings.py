@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from cutonce.blocks.bodice_frame import Frame
-from cutonce.blocks.bodice_piece import BLOCK
 from cutonce.blocks.bodice_waist import WIDEST_DART, WaistPlan
 from cutonce.blocks.ease import BodiceEase
 from cutonce.blocks.truing import LEAST_DART, MOST_DART
+from cutonce.draft.span import BLOCK
 from cutonce.errors import Finding
 
 MOST_SIDE = 35.0

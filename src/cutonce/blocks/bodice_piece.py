@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from cutonce.draft.piece import Dart, DoubleDart, Grain, InnerLine, Piece
-from cutonce.draft.span import EdgeMark, Label, Landmark, Span, born
+from cutonce.draft.span import BLOCK, EdgeMark, Label, Landmark, born_round
 from cutonce.geometry.curve import Line
-from cutonce.geometry.motion import Motion, Point
+from cutonce.geometry.motion import MIRROR, Point
 from cutonce.geometry.path import Path, moved, reversed_path
-
-BLOCK = "block"
-"""The step id under which a block's own material is born."""
 
 CENTRE_FRONT = Label("centre front", "centre front")
 CENTRE_BACK = Label("centre back", "centre back")
@@ -23,8 +19,6 @@ ARMHOLE = Label("armhole", "armhole")
 SIDE = Label("side", "side")
 WAIST = Label("waist", "waist")
 HEM = Label("hem", "hem")
-
-MIRROR = Motion(mirror=True, turn=-1 + 0j)
 
 Edge = tuple[Label, Path]
 
@@ -63,7 +57,7 @@ def piece_of(drawing: Drawing) -> Piece:
     front = drawing.face == "front"
     centre = CENTRE_FRONT if front else CENTRE_BACK
     edges = drawing.edges if front else tuple(_mirrored(edge) for edge in reversed(drawing.edges))
-    outline = _born_along(edges)
+    outline = tuple(born_round(edges, BLOCK))
     lines = [InnerLine(name, (Line(complex(0, end.imag), end),)) for name, end in drawing.levels]
     if not front:
         lines = [InnerLine(x.name, moved(reversed_path(x.curves), MIRROR)) for x in lines]
@@ -94,15 +88,3 @@ def piece_of(drawing: Drawing) -> Piece:
 def _mirrored(edge: Edge) -> Edge:
     label, path = edge
     return label, moved(reversed_path(path), MIRROR)
-
-
-def _born_along(edges: Sequence[Edge]) -> tuple[Span, ...]:
-    """Spans born edge by edge; runs of one label go on where the last one ended."""
-    spans: list[Span] = []
-    reached: dict[Label, float] = {}
-    for label, path in edges:
-        for curve in path:
-            span = born(curve, label, BLOCK, reached.get(label, 0.0))
-            reached[label] = span.hi
-            spans.append(span)
-    return tuple(spans)

@@ -15,9 +15,10 @@ from cutonce.blocks.bodice_proportional import EASE, OLDER_EASE, older_proportio
 from cutonce.blocks.bodice_waist import waist_plan
 from cutonce.blocks.dress import Lengths, draw_dress, dress_waist
 from cutonce.blocks.ease import BodiceEase
-from cutonce.blocks.truing import BLOCK, Altered, true_frame
+from cutonce.blocks.truing import Altered, true_frame
 from cutonce.body import SIDES, Body
 from cutonce.draft.draft import Draft
+from cutonce.draft.span import BLOCK
 from cutonce.errors import BadInput, Finding, quoted
 
 DRESS_LENGTH = 600.0

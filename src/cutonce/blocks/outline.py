@@ -9,18 +9,16 @@ from cutonce.blocks.outline_curves import DrawnEdge, coordinates, drawn_curves, 
 from cutonce.blocks.outline_marks import with_marks
 from cutonce.blocks.outline_model import Outline, OutlineDart, OutlineDoubleDart, OutlinePiece
 from cutonce.blocks.outline_place import placed
-from cutonce.blocks.outline_seams import CENTRES, drawn_seams
+from cutonce.blocks.outline_seams import drawn_seams
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Grain, InnerLine, Piece
-from cutonce.draft.span import Label, Landmark, Span, born
+from cutonce.draft.span import BLOCK, CENTRES, Label, Landmark, Span, born_round
 from cutonce.errors import BadInput, CannotApply, Finding, quoted
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import STILL, Point
 from cutonce.geometry.path import Path, polyline
 from cutonce.geometry.region import crossing
 from cutonce.validation import validated
-
-BLOCK = "block"
 
 
 def read_outline(document: object, measures: Mapping[str, float], where: str) -> Outline:
@@ -136,22 +134,18 @@ def _outline(
     edges: Sequence[DrawnEdge], paths: Sequence[Sequence[Path]], points: dict[str, Point], where: str
 ) -> tuple[Span, ...]:
     """Spans in order, darts' legs between the stretches; material of an edge runs on across its darts."""
-    spans: list[Span] = []
+    lines: list[tuple[Label, Path]] = []
     for drawn, runs in zip(edges, paths, strict=True):
         label = Label(drawn.edge.name, drawn.edge.role, drawn.edge.wearer)
-        reached = 0.0
         for stretch, run in zip(drawn.stretches, runs, strict=True):
-            for curve in run:
-                spans.append(born(curve, label, BLOCK, reached))
-                reached = spans[-1].hi
+            lines.append((label, run))
             if stretch.dart is not None:
                 pivot = named(points, stretch.dart.point, f"{where}, dart {quoted(stretch.dart.name)}")
                 mouth = points[stretch.points[-1]]
                 other = next(n for n in stretch.dart.mouth if n != stretch.points[-1])
                 leg = Dart(stretch.dart.name, stretch.dart.wearer).label
-                spans.append(born(Line(mouth, pivot), leg, BLOCK))
-                spans.append(born(Line(pivot, points[other]), leg, BLOCK, spans[-1].hi))
-    return tuple(spans)
+                lines.append((leg, (Line(mouth, pivot), Line(pivot, points[other]))))
+    return tuple(born_round(lines, BLOCK))
 
 
 def _grain(shape: OutlinePiece, points: dict[str, Point], outline: Sequence[Span], where: str) -> Grain:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from cutonce.blocks.outline_curves import named
 from cutonce.blocks.outline_model import OutlinePiece
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import EdgeMark, Label, Origin, Span
+from cutonce.draft.span import CENTRES, EdgeMark, Label, Origin, Span
 from cutonce.errors import BadInput, quoted
 from cutonce.geometry.meet import nearest
 from cutonce.geometry.motion import Point
@@ -64,9 +64,9 @@ def _at_centre(piece: Piece) -> Iterator[EdgeMark]:
     for one, two in zip(spans, spans[1:] + spans[:1], strict=True):
         if one.label == two.label:
             continue
-        if two.label.role in ("centre front", "centre back"):
+        if two.label.role in CENTRES:
             yield EdgeMark(two.label.name, one.origin, one.hi)
-        if one.label.role in ("centre front", "centre back"):
+        if one.label.role in CENTRES:
             yield EdgeMark(one.label.name, two.origin, two.lo)
 
 

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
 
-from cutonce.draft.span import Role, Wearer
+from cutonce.draft.span import EdgeRole, Wearer
 from cutonce.errors import BadInput, quoted
 from cutonce.quantities import Length, PositiveLength, Ratio
 from cutonce.units import angle
@@ -71,7 +71,7 @@ class OutlineEdge(Shape):
     `inward` or `outward` bends a two-point edge by a depth, `fullness` by how round it is."""
 
     name: str = Field(min_length=1, description="the edge's name within its piece")
-    role: Role = Field(description="what the edge is for")
+    role: EdgeRole = Field(description="what the edge is for")
     points: tuple[PointName, ...] = Field(min_length=2, description="its points, from end to end")
     wearer: Wearer | None = Field(None, description="the wearer's side, on a piece that is drawn whole")
     straight: bool = Field(False, description="straight from point to point, with a corner at each")

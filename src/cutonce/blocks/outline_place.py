@@ -7,9 +7,9 @@ import math
 from dataclasses import replace
 
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label, Span, born
+from cutonce.draft.span import BLOCK, CENTRES, Span, born_round
 from cutonce.errors import CannotApply, Finding
-from cutonce.geometry.motion import STILL, Motion, Point, reflecting, shifting, turning
+from cutonce.geometry.motion import MIRROR, STILL, Motion, Point, shifting, turning
 from cutonce.geometry.path import bounds
 
 STRAIGHT_MM = 0.5
@@ -24,7 +24,7 @@ def placed(piece: Piece, where: str) -> tuple[Piece, Motion, tuple[Finding, ...]
     A fold edge is turned upright; a seamed centre (which may be shaped) is only shifted. A piece without a
     centre stays. Raises CannotApply (fold-not-straight, fold-not-upright).
     """
-    centre = [s for s in piece.outline if s.label.role in ("centre front", "centre back")]
+    centre = [s for s in piece.outline if s.label.role in CENTRES]
     if not centre:
         return piece, STILL, ()
     said: list[Finding] = []
@@ -34,15 +34,14 @@ def placed(piece: Piece, where: str) -> tuple[Piece, Motion, tuple[Finding, ...]
         piece = piece.moved(motion)
         said.extend(turned)
     box = bounds(s.curve for s in piece.outline)
-    line = bounds(s.curve for s in piece.outline if s.label.role in ("centre front", "centre back"))
+    line = bounds(s.curve for s in piece.outline if s.label.role in CENTRES)
     lies_right = (box[0] + box[2]) / 2 > (line[0] + line[2]) / 2
     shift = shifting(complex(-(line[0] if lies_right else line[2]), 0))
     piece, motion = piece.moved(shift), shift.after(motion)
     if lies_right != (piece.face == "front"):
-        mirror = reflecting(0j, 1j)
-        piece, motion = _as_drawn(piece.moved(mirror), piece.flips), mirror.after(motion)
+        piece, motion = _as_drawn(piece.moved(MIRROR), piece.flips), MIRROR.after(motion)
         message = f"typed as the wearer's right half of a {piece.face}; turned over to be the left half"
-        said.append(Finding("note", "turned-over", where, message, "block", "nothing to do"))
+        said.append(Finding("note", "turned-over", where, message, BLOCK, "nothing to do"))
     return piece, motion, tuple(said)
 
 
@@ -69,7 +68,7 @@ def _upright(centre: list[Span], where: str) -> tuple[Motion, tuple[Finding, ...
     if abs(lean) <= _UPRIGHT:
         return turned, ()
     message = f"turned by {math.degrees(lean):.2f} degrees so that its {centre[0].label.name} is upright"
-    return turned, (Finding("note", "turned-upright", where, message, "block", "nothing to do"),)
+    return turned, (Finding("note", "turned-upright", where, message, BLOCK, "nothing to do"),)
 
 
 def _samples(span: Span) -> tuple[Point, ...]:
@@ -78,10 +77,5 @@ def _samples(span: Span) -> tuple[Point, ...]:
 
 def _as_drawn(piece: Piece, flips: int) -> Piece:
     """The mirrored piece with its material counted in outline order, as if it had been typed so."""
-    reached: dict[Label, float] = {}
-    spans: list[Span] = []
-    for span in piece.outline:
-        lo = reached.get(span.label, 0.0)
-        spans.append(born(span.curve, span.label, span.made, lo))
-        reached[span.label] = spans[-1].hi
+    spans = born_round([(s.label, (s.curve,)) for s in piece.outline], BLOCK)
     return replace(piece, outline=tuple(spans), flips=flips)

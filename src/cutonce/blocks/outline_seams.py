@@ -7,10 +7,8 @@ from collections.abc import Sequence
 from cutonce.blocks.outline_model import Outline, OutlineSeam, OutlineSide
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Relation, Seam, Side
-from cutonce.draft.span import Label, Role
+from cutonce.draft.span import CENTRES, Label
 from cutonce.errors import BadInput, closest, quoted
-
-CENTRES: tuple[Role, ...] = ("centre front", "centre back")
 
 
 def drawn_seams(outline: Outline, pieces: Sequence[Piece], where: str) -> tuple[Seam, ...]:

@@ -13,16 +13,14 @@ from cutonce.body import SIDES, Body
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Grain, InnerLine, Piece
 from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import EdgeMark, Label, Role, Span, born
+from cutonce.draft.span import BLOCK, EdgeMark, Label, Role, Span, born_round
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve, Line
-from cutonce.geometry.motion import Motion
-from cutonce.geometry.path import Path, starting_at
+from cutonce.geometry.motion import MIRROR
+from cutonce.geometry.path import Path
+from cutonce.reshape.runs import closed
 
 Face = Literal["front", "back"]
-
-BLOCK = "block"
-"""The step id under which a block's own material is born."""
 
 WAIST = Label("waist", "waist")
 SIDE = Label("side", "side")
@@ -32,8 +30,6 @@ DART_NAMES = ("waist dart", "side waist dart")
 
 LEAST_BELOW_HIP_MM = 30.0
 """A skirt ends at least this far below the hip line: above it there is no side to hang from."""
-
-_MIRROR = Motion(mirror=True, turn=-1 + 0j)
 
 
 def skirt_block(
@@ -102,8 +98,8 @@ def _piece(trued: TruedQuarter, face: Face) -> Piece:
     hip: Curve = Line(complex(0, trued.side_hip.imag), trued.side_hip)
     at = complex(trued.side_hip.real / 2, -0.55 * trued.quarter.length)
     if face == "back":
-        outline = tuple(_reborn(outline))
-        hip, at = hip.moved(_MIRROR).reversed(), _MIRROR(at)
+        outline = _reborn(outline)
+        hip, at = hip.moved(MIRROR).reversed(), MIRROR(at)
     piece = Piece(
         name=f"skirt {face}",
         outline=outline,
@@ -129,7 +125,7 @@ def _outline(trued: TruedQuarter, centre: Label) -> tuple[Span, ...]:
         if leg:
             edges.append(leg)
     edges.append((centre, (Line(0j, hem),)))
-    return tuple(_born_along(edges))
+    return closed(born_round(edges, BLOCK))
 
 
 def _legs(index: int, dart: TruedDart) -> tuple[Label, Path]:
@@ -137,23 +133,10 @@ def _legs(index: int, dart: TruedDart) -> tuple[Label, Path]:
     return label, (Line(dart.outer, dart.pivot), Line(dart.pivot, dart.inner))
 
 
-def _born_along(edges: list[tuple[Label, Path]]) -> list[Span]:
-    """Spans born edge by edge, closed exactly; runs of one label go on where the last one ended."""
-    spans: list[Span] = []
-    reached: dict[Label, float] = {}
-    last = edges[-1][1][-1].end
-    for label, path in edges:
-        for curve in path:
-            span = born(starting_at(curve, last), label, BLOCK, reached.get(label, 0.0))
-            reached[label], last = span.hi, span.curve.end
-            spans.append(span)
-    return spans
-
-
-def _reborn(outline: tuple[Span, ...]) -> list[Span]:
+def _reborn(outline: tuple[Span, ...]) -> tuple[Span, ...]:
     """The mirrored outline, counter-clockwise again, with material counted in its own direction."""
-    turned = [s.moved(_MIRROR).reversed() for s in reversed(outline)]
-    return _born_along([(s.label, (s.curve,)) for s in turned])
+    turned = [s.moved(MIRROR).reversed() for s in reversed(outline)]
+    return tuple(born_round([(s.label, (s.curve,)) for s in turned], BLOCK))
 
 
 def _with_marks(piece: Piece, trued: TruedQuarter, centre: Label) -> Piece:

@@ -15,9 +15,9 @@ from cutonce.blocks.bodice_neck import half_neckline
 from cutonce.blocks.bodice_shoulder import back_shoulder, front_shoulder
 from cutonce.blocks.ease import BodiceEase
 from cutonce.body import Body, shoulder_slope
+from cutonce.draft.span import BLOCK
 from cutonce.errors import CannotApply, Finding
 
-BLOCK = "block"
 _SAID_MM = 0.05
 _ROUNDS = 30
 _SETTLING = 6

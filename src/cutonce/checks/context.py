@@ -8,11 +8,9 @@ from dataclasses import dataclass, field
 from cutonce.body import Body
 from cutonce.checks.levels import Level, levels_of
 from cutonce.draft.draft import Draft
-from cutonce.draft.span import Span
+from cutonce.draft.span import BLOCK, Span
 from cutonce.errors import Finding
 from cutonce.finishing.finished import Finished
-
-BLOCK = "block"
 
 
 @dataclass(frozen=True, slots=True)

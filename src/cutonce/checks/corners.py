@@ -10,7 +10,7 @@ from cutonce.checks.seam_sides import Corner, corner, inside, sound_seams
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Side
-from cutonce.draft.span import Label, Role
+from cutonce.draft.span import CENTRES, EdgeRole, Label
 from cutonce.errors import Finding, Severity
 
 NOTICE = math.radians(5)
@@ -19,7 +19,7 @@ NOTICE = math.radians(5)
 WARN = math.radians(8)
 """From here on the edge visibly dips or peaks at the seam."""
 
-RUNS_ON: tuple[Role, ...] = (
+RUNS_ON: tuple[EdgeRole, ...] = (
     "neck",
     "armhole",
     "hem",
@@ -32,7 +32,7 @@ RUNS_ON: tuple[Role, ...] = (
 )
 """Edges that run on across a seam from one piece to the next."""
 
-MEANT: tuple[Role, ...] = ("neck", "style line")
+MEANT: tuple[EdgeRole, ...] = ("neck", "style line")
 """At a centre these often have a point by design."""
 
 POINT = math.radians(30)
@@ -118,7 +118,7 @@ def _within(piece: Piece, context: Context) -> Iterator[Finding]:
     spans = piece.outline
     n = len(spans)
     for i, span in enumerate(spans):
-        if span.label.role in ("dart leg", "centre front", "centre back"):
+        if span.label.role in ("dart leg", *CENTRES):
             continue
         k = (i + 1) % n
         angle = inside(span, spans[k])

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutonce.checks.context import BLOCK, Context, Found
+from cutonce.checks.context import Context, Found
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import sided
+from cutonce.draft.span import BLOCK, sided
 from cutonce.errors import Finding, Severity
 
 EQUAL_MM, STOP_MM = 0.5, 3.0

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from cutonce.checks.context import BLOCK, Context, Found
+from cutonce.checks.context import Context, Found
 from cutonce.checks.free_edges import free_edges
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import GAPE_CLOSED, Label, Landmark
+from cutonce.draft.span import BLOCK, GAPE_CLOSED, Label, Landmark
 from cutonce.errors import Finding
 from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import point_at

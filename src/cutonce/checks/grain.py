@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from cutonce.checks.context import Context, Found
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label
+from cutonce.draft.span import CENTRES, Label
 from cutonce.errors import Finding
 from cutonce.geometry.path import flattened
 from cutonce.geometry.region import inside
@@ -38,7 +38,7 @@ def _of(piece: Piece, context: Context) -> Iterator[Finding]:
             hint="set the grain again",
             spot=(piece.key, piece.grain.at),
         )
-    centre = next((e for e in piece.labels if e.role in ("centre front", "centre back")), None)
+    centre = next((e for e in piece.labels if e.role in CENTRES), None)
     if centre is None:
         return
     off = _angle_to(piece, centre)

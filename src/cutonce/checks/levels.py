@@ -111,7 +111,7 @@ def _refs(side: Side) -> set[tuple[str, Label | None]]:
     return {(side.piece, label) for label in side.labels}
 
 
-_MEETS = Label("other half", "opening")
+_MEETS = Label("other half", "centre front")
 
 
 def _lines(piece: Piece, name: str, border: Border) -> list[_Width]:

@@ -22,6 +22,7 @@ from cutonce.checks.wear_lines import (
     halves_of,
 )
 from cutonce.draft.draft import Draft
+from cutonce.draft.span import BLOCK
 from cutonce.errors import Finding, Severity
 
 GIRTH_MM = 0.5
@@ -99,7 +100,7 @@ def _case(draft: Draft, body: Body, ease: Mapping[str, float]) -> _Case:
 def _finding(
     severity: Severity, code: str, where: str, message: str, hint: str = "", found: float | None = None
 ) -> Finding:
-    return Finding(severity, code, where, message, step="block", hint=hint, found_mm=found)
+    return Finding(severity, code, where, message, step=BLOCK, hint=hint, found_mm=found)
 
 
 def _off(code: str, where: str, what: str, found: float, expected: float, severity: Severity) -> Finding:
@@ -108,7 +109,7 @@ def _off(code: str, where: str, what: str, found: float, expected: float, severi
         code,
         where,
         f"{what} is {found / 10:.2f} cm, not {expected / 10:.2f} cm",
-        step="block",
+        step=BLOCK,
         expected_mm=expected,
         found_mm=found,
     )

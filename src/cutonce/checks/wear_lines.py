@@ -17,9 +17,7 @@ from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Label, Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.meet import on_line
-from cutonce.geometry.motion import Motion, Point, turning
-
-_MIRROR = Motion(mirror=True, turn=-1 + 0j)
+from cutonce.geometry.motion import MIRROR, Point, turning
 
 NECK, SHOULDER = Label("neck", "neck"), Label("shoulder", "shoulder")
 ARMHOLE, SIDE = Label("armhole", "armhole"), Label("side", "side")
@@ -184,7 +182,7 @@ class HalfPiece:
 
 def halves_of(draft: Draft) -> tuple[HalfPiece, HalfPiece]:
     """Front and back of a half block. Raises CannotApply where there are none."""
-    front, back = draft.piece("front"), draft.piece("back").moved(_MIRROR)
+    front, back = draft.piece("front"), draft.piece("back").moved(MIRROR)
     return (
         HalfPiece(front, Label("centre front", "centre front"), _dart(front, "bust dart")),
         HalfPiece(back, Label("centre back", "centre back"), _dart(back, "shoulder dart")),

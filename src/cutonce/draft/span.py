@@ -12,7 +12,7 @@ from cutonce.geometry.motion import Motion, Point
 Wearer = Literal["left", "right"]
 """The wearer's side, never the reader's."""
 
-Role = Literal[
+EdgeRole = Literal[
     "centre front",
     "centre back",
     "neck",
@@ -24,10 +24,16 @@ Role = Literal[
     "hem",
     "style line",
     "cut-out",
-    "dart leg",
-    "opening",
 ]
-"""What an edge is for. An opening is an edge that a spread made and that joined no named edge."""
+"""What an edge is for, where a person says it."""
+
+Role = EdgeRole | Literal["dart leg"]
+"""What a span of an outline is for."""
+
+CENTRES: tuple[EdgeRole, ...] = ("centre front", "centre back")
+
+BLOCK = "block"
+"""The step id under which the block's own material is born."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,9 +137,17 @@ def born(curve: Curve, label: Label, step: str, lo: float = 0.0, name: str = "")
 
 def born_along(path: Iterable[Curve], label: Label, step: str) -> list[Span]:
     """New spans along a path, the material of each beginning where that of the one before ends."""
+    return born_round([(label, path)], step)
+
+
+def born_round(edges: Iterable[tuple[Label, Iterable[Curve]]], step: str) -> list[Span]:
+    """New spans edge by edge; the material of an edge that comes again, beyond a dart, runs on."""
     out: list[Span] = []
-    for curve in path:
-        out.append(born(curve, label, step, out[-1].hi if out else 0.0))
+    reached: dict[Label, float] = {}
+    for label, path in edges:
+        for curve in path:
+            out.append(born(curve, label, step, reached.get(label, 0.0)))
+            reached[label] = out[-1].hi
     return out
 
 

@@ -70,7 +70,6 @@ class Stretch:
 
 _SEWN_FIRST = (
     "style line",
-    "opening",
     "shoulder",
     "strap",
     "centre front",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from cutonce.draft.span import Role
+from cutonce.draft.span import EdgeRole, Role
 from cutonce.errors import BadInput
 
 
@@ -16,7 +16,7 @@ from cutonce.errors import BadInput
 class RoleAllowance:
     """For edges of one role: mm where the edge is sewn to another piece, and where it is free."""
 
-    role: Role
+    role: EdgeRole
     sewn: float
     free: float
     because: str
@@ -28,7 +28,6 @@ BY_ROLE: tuple[RoleAllowance, ...] = (
     RoleAllowance("strap", 6, 6, "outside edges 1/4 in"),
     RoleAllowance("style line", 10, 10, "general seam 3/8 in"),
     RoleAllowance("waist", 10, 10, "general seam 3/8 in"),
-    RoleAllowance("opening", 10, 10, "general seam 3/8 in"),
     RoleAllowance("neck", 6, 6, "enclosed or shaped edges and necklines 1/4 in"),
     RoleAllowance("armhole", 10, 6, "general seam 3/8 in to a sleeve; tight curves 1/4 in to a facing"),
     RoleAllowance("cut-out", 6, 6, "tight curves 1/4 in"),
@@ -82,7 +81,7 @@ class Defaults:
             raise BadInput("no-allowance", "defaults", f"no allowance for the role '{role}'")
         return row.sewn if sewn else row.free
 
-    def with_allowance(self, role: Role, sewn: float, free: float) -> Defaults:
+    def with_allowance(self, role: EdgeRole, sewn: float, free: float) -> Defaults:
         """The same defaults with one row of the table changed."""
         rows = tuple(
             replace(r, sewn=sewn, free=free, because="set by hand") if r.role == role else r

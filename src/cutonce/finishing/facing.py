@@ -21,7 +21,7 @@ from cutonce.finishing.defaults import Defaults
 from cutonce.geometry import offset, path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings
-from cutonce.geometry.motion import STILL, reflecting, turning
+from cutonce.geometry.motion import MIRROR, STILL, turning
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.region import crossing
 from cutonce.geometry.tolerance import SAME_POINT_MM
@@ -253,7 +253,7 @@ def _as_draft(
         face=piece.face,
     )
     if made.cut == "single" and shows == "wrong side":
-        made = replace(made.moved(reflecting(0j, 1j)), flips=piece.flips)
+        made = replace(made.moved(MIRROR), flips=piece.flips)
     kept = [e for e in made.labels if e != INNER]
     sewn = [e for e in kept if e != made.fold]
     set_finishes = [((made.key, e), Finish("seam", allowances[e])) for e in sewn]

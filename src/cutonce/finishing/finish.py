@@ -22,7 +22,7 @@ from cutonce.finishing.label import count, label_lines, title
 from cutonce.finishing.mirror import mirrored
 from cutonce.finishing.notches import Marks, notches
 from cutonce.geometry.curve import Curve, Line
-from cutonce.geometry.motion import reflecting
+from cutonce.geometry.motion import MIRROR
 from cutonce.geometry.path import Path
 from cutonce.reshape.unfold import centre_label
 
@@ -157,7 +157,7 @@ def _finish(
         fold=_fold(piece),
         flips=piece.flips,
     )
-    return (mirrored(made, reflecting(0j, 1j)) if job.turned else made), cutting
+    return (mirrored(made, MIRROR) if job.turned else made), cutting
 
 
 def _sewing(piece: Piece) -> Path:

@@ -50,6 +50,10 @@ class Motion:
 STILL = Motion()
 
 
+MIRROR = Motion(turn=-1 + 0j, mirror=True)
+"""Left to right, in the upright through 0: where the centre of a half piece lies."""
+
+
 def turning(angle: float, about: Point = 0j) -> Motion:
     """Turn by `angle` radians, counter-clockwise, about a point."""
     w = cmath.exp(1j * angle)

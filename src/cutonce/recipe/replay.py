@@ -17,9 +17,6 @@ from cutonce.steps import BY_NAME, Step
 from cutonce.steps.parameters import Params
 from cutonce.validation import validated
 
-BLOCK_ID = "block"
-"""The step id under which everything that the block drew stands."""
-
 
 @dataclass(frozen=True, slots=True)
 class Done:

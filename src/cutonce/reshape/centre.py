@@ -6,11 +6,9 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Role, Span
+from cutonce.draft.span import CENTRES, Span
 from cutonce.geometry.motion import STILL, Motion, laying
 from cutonce.geometry.tolerance import SAME_POINT_MM
-
-CENTRES: tuple[Role, ...] = ("centre front", "centre back")
 
 
 def back_to_centre(outline: Sequence[Span], whole: Piece) -> Motion:

@@ -6,7 +6,7 @@ import cmath
 from dataclasses import replace
 
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import GAPE_CLOSED, Gone, Label, Span, born
+from cutonce.draft.span import CENTRES, GAPE_CLOSED, Gone, Label, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
@@ -122,7 +122,7 @@ def still_span(outline: tuple[Span, ...], slits: list[Slit]) -> int:
         k % n for s in slits for e in (s.p, s.q) for k in range(e.first, e.first + (e.last - e.first) % n)
     }
     free = [i for i in range(n) if i not in taken and outline[i].label.role != "dart leg"]
-    centre = [i for i in free if outline[i].label.role in ("centre front", "centre back")]
+    centre = [i for i in free if outline[i].label.role in CENTRES]
     return max(centre or free, key=lambda i: outline[i].length)
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Opening
-from cutonce.draft.span import Gone, Span, born
+from cutonce.draft.span import CENTRES, Gone, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.meet import meetings
@@ -119,7 +119,7 @@ def _turns(plans: Sequence[_Plan], hem: Hem) -> list[tuple[float, float]]:
 
 
 def _at_fold(joint: Joint) -> bool:
-    return joint.mirrored or joint.edge.role in ("centre front", "centre back")
+    return joint.mirrored or joint.edge.role in CENTRES
 
 
 def amount(joint: Joint, drop: float) -> float:

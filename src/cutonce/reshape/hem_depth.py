@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import InnerLine, Piece
+from cutonce.draft.span import CENTRES
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings, nearest
@@ -204,7 +205,7 @@ def waist_to_hip(draft: Draft, hem: Hem) -> float | None:
     for run in hem.runs:
         piece = draft.piece(run.piece)
         for joint in (run.before, run.after):
-            if joint.edge.role in ("centre front", "centre back"):
+            if joint.edge.role in CENTRES:
                 waist, hip = (_down_the_seam(piece, run, joint, name) for name in ("waist", "hip"))
                 if waist is not None and hip is not None:
                     return waist - hip
@@ -216,7 +217,7 @@ def _between_lines(piece: Piece) -> float | None:
     hips = [c for x in _lines(piece, "hip") for c in x.curves]
     tops: list[Point] = [x.curves[0].at(0.5) for x in _lines(piece, "waist")]
     for mark in piece.marks:
-        if mark.name in ("centre front", "centre back"):
+        if mark.name in CENTRES:
             tops += [
                 s.curve.at(s.curve.at_length(s.arc_at(mark.at)))
                 for s in piece.outline

@@ -13,7 +13,7 @@ from itertools import pairwise
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Seam
-from cutonce.draft.span import Label, Origin, Span
+from cutonce.draft.span import CENTRES, Label, Origin, Span
 from cutonce.errors import CannotApply
 from cutonce.reshape.places import Spot
 
@@ -214,7 +214,7 @@ def _names(draft: Draft, hem: Hem, called: Callable[[Label], str]) -> Iterator[t
         yield from ((run.start + at, f"centre {piece.face}") for at in _halves_meet(run))
         for joint, at in ((run.before, run.start), (run.after, run.end)):
             edge = joint.edge
-            yield at, edge.role if edge.role in ("centre front", "centre back") else called(edge)
+            yield at, edge.role if edge.role in CENTRES else called(edge)
 
 
 def _halves_meet(run: HemRun) -> Iterator[float]:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Label, Span, Wearer
+from cutonce.draft.span import CENTRES, Label, Span, Wearer
 from cutonce.errors import CannotApply
 from cutonce.geometry import fit, path
 from cutonce.geometry.curve import Cubic, Curve, Line
@@ -20,8 +20,6 @@ from cutonce.geometry.path import Path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.places import outward_of
 from cutonce.reshape.runs import Run, curves_of, runs_of, turned
-
-CENTRES = ("centre front", "centre back")
 
 CURVED_HEM = 0.4
 """A flared hem rises over this share of the width to meet the side squarely; the rest of it is level."""

@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, InnerLine, Piece
-from cutonce.draft.span import EdgeMark, Gone, Label, Span, born_along
+from cutonce.draft.span import CENTRES, EdgeMark, Gone, Label, Span, born_along
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.laid_along import relaid
-from cutonce.reshape.lengthen import CENTRES, Bottom, Course
+from cutonce.reshape.lengthen import Bottom, Course
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.runs import Run, parted, turned, with_runs
 

@@ -8,9 +8,9 @@ from dataclasses import replace
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Drawn, Opening, Seam, Side
-from cutonce.draft.span import Gone, Label, Origin, Span, Wearer
+from cutonce.draft.span import CENTRES, Gone, Label, Origin, Span, Wearer
 from cutonce.errors import CannotApply
-from cutonce.geometry.motion import laying, reflecting, shifting
+from cutonce.geometry.motion import MIRROR, laying, shifting
 from cutonce.geometry.path import with_end
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.runs import closed
@@ -69,7 +69,7 @@ _SIDES: tuple[Wearer, Wearer] = ("left", "right")
 
 def centre_label(half: Piece) -> Label | None:
     """The label of a half piece's centre edge, or None."""
-    return next((e for e in half.labels if e.role in ("centre front", "centre back")), None)
+    return next((e for e in half.labels if e.role in CENTRES), None)
 
 
 def _sided(piece: Piece, wearer: Wearer) -> Piece:
@@ -96,7 +96,7 @@ def _mirrored(half: Piece) -> Piece:
 
     A reflection that makes the other hand is meant, so it is not counted.
     """
-    return replace(_sided(half.moved(reflecting(0j, 1j)), "right"), flips=half.flips)
+    return replace(_sided(half.moved(MIRROR), "right"), flips=half.flips)
 
 
 def _upright(half: Piece, centre: Label | None) -> Piece:
@@ -172,7 +172,7 @@ def _one(ref: EdgeRef, wearer: Wearer, whole: set[str]) -> EdgeRef:
 
 
 def _both(ref: EdgeRef, whole: set[str]) -> tuple[EdgeRef, ...]:
-    if ref[1].role in ("centre front", "centre back") and ref[0] in whole:
+    if ref[1].role in CENTRES and ref[0] in whole:
         return ()
     return tuple(_one(ref, w, whole) for w in _SIDES)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Piece
-from cutonce.draft.span import Label
+from cutonce.draft.span import CENTRES, Label
 from cutonce.geometry.meet import on_line
 
 UNDER_BUST_MM = 75.0
@@ -50,7 +50,7 @@ def high_hip_level(piece: Piece) -> float | None:
     levels = {x.name: x.curves[0].start.imag for x in piece.lines if x.curves}
     if "hip" not in levels:
         return None
-    centre = [s.curve for s in piece.outline if s.label.role in ("centre front", "centre back")]
+    centre = [s.curve for s in piece.outline if s.label.role in CENTRES]
     top = max((z.imag for c in centre for z in (c.start, c.end)), default=None)
     waist = levels.get("waist", top)
     return None if waist is None else (waist + levels["hip"]) / 2

@@ -10,13 +10,13 @@ from pydantic import Field, model_validator
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Side
-from cutonce.draft.span import Label
+from cutonce.draft.span import EdgeRole, Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.reshape.corners import corner_words
 from cutonce.reshape.drawn_line import DrawnLine, draw, keeps_left, keeps_left_of_place
 from cutonce.reshape.keep_parts import free_label, keep_both, keep_part, with_ends_divided
 from cutonce.reshape.places import Spot, resolve
-from cutonce.steps.line_parameters import EdgeRole, LineParams, PartNames, ends_of, line_words, shape_of
+from cutonce.steps.line_parameters import LineParams, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import PlaceParams
 from cutonce.steps.step import Example, Result, Step
 

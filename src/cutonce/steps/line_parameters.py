@@ -16,21 +16,6 @@ from cutonce.reshape.partners import onward_from
 from cutonce.reshape.places import Spot, outward_of, resolve
 from cutonce.steps.parameters import Params, PlaceParams
 
-EdgeRole = Literal[
-    "centre front",
-    "centre back",
-    "neck",
-    "shoulder",
-    "strap",
-    "armhole",
-    "side",
-    "waist",
-    "hem",
-    "style line",
-    "cut-out",
-]
-"""What an edge may be for, where a person says it."""
-
 _WORDS = ("free", "square", "along", "with partner")
 _HOW = "'free', 'square' to the edge, 'along' it, 'with partner' (as the partner's line runs on), or '80 deg'"
 
@@ -122,6 +107,8 @@ class PartNames(Params):
             raise BadInput(
                 "part-names", "parts", "name both parts: 'above' and 'below', or 'centre' and 'side'"
             )
+        if self.names[0] == self.names[1]:
+            raise BadInput("part-names", "parts", f"both parts are called {quoted(self.names[0])}")
         return self
 
     @property

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.seam import Finish
-from cutonce.draft.span import Role
+from cutonce.draft.span import EdgeRole
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength
 from cutonce.reshape.places import chain
@@ -28,7 +28,7 @@ class SetFinish(Params):
     """Which edges, and what is done with them."""
 
     edges: tuple[EdgeParams, ...] = Field((), description="the edges")
-    role: Role | None = Field(None, description="or every edge of this role")
+    role: EdgeRole | None = Field(None, description="or every edge of this role")
     finish: Literal["seam", "hem", "bound", "faced", "casing", "raw"] = Field(
         description="sewn to its partner, turned up, bound with a strip, faced, made a channel, left as cut"
     )
@@ -41,6 +41,23 @@ class SetFinish(Params):
         description="the face on which the strip is seen; left out: both for a binding, else the wrong side",
     )
     layers: Literal["single", "double"] = Field("single", description="of a binding")
+
+    @model_validator(mode="after")
+    def _can_be_sewn(self) -> Self:
+        for name, value in (("allowance", self.allowance), ("width", self.width)):
+            if value is not None and value < 0:
+                raise BadInput("out-of-range", name, f"{show(value)} lies inside the piece", "0 or more")
+            if value is not None and value > _MOST_MM:
+                message = f"{show(value)} is more than {show(_MOST_MM)}"
+                raise BadInput("out-of-range", name, message, "check the unit")
+        if self.finish == "bound" and self.allowance:
+            raise BadInput(
+                "finish-allowance", "allowance", "a bound edge has no allowance", "leave 'allowance' out"
+            )
+        if self.width is not None and self.finish not in _STRIP_MM:
+            message = f"'width' means nothing where the finish is '{self.finish}'"
+            raise BadInput("finish-width", "width", message, f"it is for: {', '.join(_STRIP_MM)}")
+        return self
 
 
 def apply(draft: Draft, params: SetFinish, step: str) -> Result:
@@ -80,12 +97,6 @@ def _refs(draft: Draft, params: SetFinish) -> tuple[EdgeRef, ...]:
 def _finish(params: SetFinish) -> Finish:
     kind = params.finish
     allowance = _ALLOWANCE_MM[kind] if params.allowance is None else params.allowance
-    if allowance < 0:
-        raise CannotApply("finish-allowance", "", f"an allowance of {allowance:.1f} mm lies inside the piece")
-    if kind == "bound" and allowance:
-        raise CannotApply("finish-allowance", "", "a bound edge has no allowance", "leave 'allowance' out")
-    if params.width is not None and kind not in _STRIP_MM:
-        raise CannotApply("finish-width", "", f"'width' means nothing where the finish is '{kind}'")
     shows = params.shows or ("both" if kind == "bound" else "wrong side")
     return Finish(kind, allowance, params.width or _STRIP_MM.get(kind, 0.0), shows, params.layers)
 

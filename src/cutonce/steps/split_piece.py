@@ -10,7 +10,7 @@ from pydantic import Field, model_validator
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, InnerLine, Piece
 from cutonce.draft.seam import Seam
-from cutonce.draft.span import Label
+from cutonce.draft.span import EdgeRole, Label
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.quantities import Length
@@ -20,7 +20,7 @@ from cutonce.reshape.panel_line import Way, along_guide, divided_by, in_order
 from cutonce.reshape.places import Spot, pieces_named
 from cutonce.reshape.runs import with_runs
 from cutonce.reshape.smooth_corners import corners_smoothed
-from cutonce.steps.line_parameters import CourseParams, EdgeRole, PartNames, ends_of, line_words, shape_of
+from cutonce.steps.line_parameters import CourseParams, PartNames, ends_of, line_words, shape_of
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 

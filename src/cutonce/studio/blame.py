@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from cutonce.checks import Context
 from cutonce.draft.draft import Draft
-from cutonce.draft.span import Span
+from cutonce.draft.span import BLOCK, Span
 from cutonce.errors import Finding
 
 
@@ -23,4 +23,4 @@ def _step(finding: Finding, draft: Draft, context: Context) -> str:
     for piece in pieces:
         on_edge += [s for s in piece.outline if s.label.key in finding.where.replace(piece.key, "")]
     spans = on_edge or [s for piece in pieces for s in piece.outline]
-    return context.last_step(spans) or "block"
+    return context.last_step(spans) or BLOCK

@@ -13,12 +13,12 @@ from pydantic import BaseModel, ConfigDict, Field
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.seam import Seam, Side
-from cutonce.draft.span import Span, sided
+from cutonce.draft.span import BLOCK, Span, sided
 from cutonce.errors import Finding
 from cutonce.finishing.finished import Finished, FinishedPiece
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import svg_data
-from cutonce.recipe.replay import BLOCK_ID, Done, Replayed
+from cutonce.recipe.replay import Done, Replayed
 
 SCHEMA = 1
 
@@ -132,7 +132,7 @@ def draft_file(replayed: Replayed, finished: Finished, findings: tuple[Finding, 
     draft = replayed.draft
     cut = {p.key: p for p in finished.pieces}
     block = StepFile(
-        id=BLOCK_ID,
+        id=BLOCK,
         do="draft_block",
         sentence=f"Draft the {replayed.recipe.block.draft} block for {replayed.body.name}.",
         seconds=round(replayed.block_seconds, 6),
