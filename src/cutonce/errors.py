@@ -28,13 +28,16 @@ class Problem(Exception):
         self.hint = hint
 
     def __str__(self) -> str:
-        """One clear line: where, what, what to do.
+        """One clear line: where, what, what to do; line ends and the like in names become spaces.
 
         >>> str(BadInput("no-unit", "body.toml, bust_girth", "'92' has no unit", "write '92 cm'"))
         "body.toml, bust_girth: '92' has no unit (write '92 cm')"
+        >>> str(BadInput("unknown-piece", "", "no piece 'front'; there are: fr\\nont, back"))
+        "no piece 'front'; there are: fr ont, back"
         """
         line = f"{self.where}: {self.message}" if self.where else self.message
-        return f"{line} ({self.hint})" if self.hint else line
+        line = f"{line} ({self.hint})" if self.hint else line
+        return "".join(c if c.isprintable() else " " for c in line)
 
 
 class BadInput(Problem):
