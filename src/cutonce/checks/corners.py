@@ -57,7 +57,7 @@ def corners(draft: Draft, context: Context) -> Found:
                 one = corner(piece, (piece.fold,), at_end)
                 if one is not None:
                     out.extend(_across(f"fold at the {piece.fold.key}", one, one, context))
-        out.extend(_within(piece, context))
+        out.extend(_within(draft, piece, context))
     return tuple(out)
 
 
@@ -113,8 +113,8 @@ def _degrees(at: Corner) -> str:
     return f"{at.piece.key} {math.degrees(at.angle):.0f}"
 
 
-def _within(piece: Piece, context: Context) -> Iterator[Finding]:
-    """Corners inside one edge, darts on it folded."""
+def _within(draft: Draft, piece: Piece, context: Context) -> Iterator[Finding]:
+    """Corners inside one edge and between parts of one, darts there folded."""
     spans = piece.outline
     n = len(spans)
     for i, span in enumerate(spans):
@@ -128,17 +128,64 @@ def _within(piece: Piece, context: Context) -> Iterator[Finding]:
             while spans[k].label.role == "dart leg" and k != i:
                 k = (k + 1) % n
             angle += inside(spans[k - 1], spans[k])
-        off = angle - math.pi
-        if spans[k].label != span.label or abs(off) <= NOTICE:
+        sewn: tuple[Corner, ...] = ()
+        if spans[k].label != span.label:
+            if not _are_parts(piece, span.label, spans[k].label):
+                continue
+            sewn = _sewn_round(draft, piece, span.label, spans[k].label)
+        off = angle + sum(c.angle for c in sewn) - math.pi * (2 if sewn else 1)
+        if abs(off) <= NOTICE or (abs(angle - math.pi) <= NOTICE and _is_told_across(sewn)):
             continue
-        where = f"{piece.key}, {span.label.key}" + (f", at the {dart}" if dart else "")
-        folded = f" with the {dart} folded" if dart else ""
+        parts = "" if spans[k].label == span.label else f" and {spans[k].label.key}"
+        how = f" with the {dart} folded" if dart else ""
+        if sewn:
+            angles = " + ".join((f"{piece.key} {math.degrees(angle):.0f}", *map(_degrees, sewn)))
+            how += f", sewn to {' and '.join(c.piece.key for c in sewn)} ({angles}, should be 360)"
         yield Finding(
             "warning" if abs(off) > WARN else "note",
             "kink",
-            where,
-            f"the edge has a corner of {abs(math.degrees(off)):.0f} degrees{folded}",
+            f"{piece.key}, {span.label.key}{parts}" + (f", at the {dart}" if dart else ""),
+            f"the edge has a corner of {abs(math.degrees(off)):.0f} degrees{how}",
             step=context.last_step((span, spans[k])),
             hint="blend the edge, or leave it if the corner is meant",
             spot=(piece.key, span.curve.end),
         )
+
+
+def _are_parts(piece: Piece, one: Label, two: Label) -> bool:
+    """Are they parts of an edge that has been divided? Two lines drawn under one name are not."""
+    if not one.same_edge(two):
+        return False
+    return bool({s.origin for s in piece.edge(one)} & {s.origin for s in piece.edge(two)})
+
+
+def _is_told_across(sewn: tuple[Corner, ...]) -> bool:
+    """Two pieces sewn to a smooth edge: that they do not make 180 degrees, their own seam's corner says."""
+    if len(sewn) != 2:
+        return False
+    first, last = sewn[0].spans[1].label.role, sewn[1].beyond.role
+    return first == last and last in RUNS_ON and abs(sewn[0].angle + sewn[1].angle - math.pi) > NOTICE
+
+
+_MOST_PIECES = 8
+"""No more pieces than this are sewn together at one place."""
+
+
+def _sewn_round(draft: Draft, piece: Piece, before: Label, after: Label) -> tuple[Corner, ...]:
+    """The corners of the other pieces that close the circle about the place where one edge passes into the
+    next; none where the circle is open, or a seam goes on there in one piece."""
+    out: list[Corner] = []
+    key, label = piece.key, before
+    for _ in range(_MOST_PIECES):
+        sides = next((s for s in (x.seen_from(key, label) for x in sound_seams(draft)) if s), None)
+        if sides is None or sides[0] == sides[1] or label != sides[0].labels[-1]:
+            return ()
+        other = sides[1]
+        if other.piece == piece.key:
+            return tuple(out) if other.labels[0] == after else ()
+        there = corner(draft.piece(other.piece), other.labels, False)
+        if there is None:
+            return ()
+        out.append(there)
+        key, label = other.piece, there.beyond
+    return ()
