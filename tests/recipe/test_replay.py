@@ -104,6 +104,15 @@ def test_lengths_follow_the_body() -> None:
     ) == pytest.approx(560.0)
 
 
+def test_a_failure_on_one_half_names_the_half() -> None:
+    """Each half reads its own measures: 10 cm down the left side, 80 cm down the right one, past its end."""
+    far = 'from = "waist", by = "10 cm + (waist_to_hip - 205 mm) * 100"'
+    done = run(read_recipe(DESIGN.replace('at = "hip"', far), "d"), body(waist_to_hip=(205.0, 212.0)))
+    assert "step 1 'first' (Move a dart), right half, skirt front, side: 800.0 mm is past the end" in str(
+        done.problems[0]
+    )
+
+
 def test_unlike_halves_take_the_same_steps_and_end_whole() -> None:
     done = run(read_recipe(DESIGN, "d"), body(waist_to_hip=(205.0, 212.0)))
     assert not done.problems

@@ -9,6 +9,7 @@ from typing import Any
 
 from cutonce.body import Body
 from cutonce.draft.draft import Draft
+from cutonce.draft.span import Wearer
 from cutonce.draft.trace import Change, difference
 from cutonce.errors import CannotApply, Finding, Problem
 from cutonce.recipe.recipe import BlockEntry, Recipe, StepEntry
@@ -152,14 +153,20 @@ def apply_to_halves(
     if draft.twin is None or step.joins_halves:
         result = step.apply(draft, sides[0], step_id)
         return result.draft, result.findings
-    left = step.apply(replace(draft, twin=None), sides[0], step_id)
-    right = step.apply(draft.twin, sides[1], step_id)
-    told = tuple(
-        replace(f, where=f"{w} half, {f.where}")
-        for w, r in (("left", left), ("right", right))
-        for f in r.findings
-    )
-    return replace(left.draft, twin=right.draft), told
+    left, told = _on_half(step, replace(draft, twin=None), sides[0], step_id, "left")
+    right, more = _on_half(step, draft.twin, sides[1], step_id, "right")
+    return replace(left, twin=right), told + more
+
+
+def _on_half(
+    step: Step, half: Draft, params: Any, step_id: str, wearer: Wearer
+) -> tuple[Draft, tuple[Finding, ...]]:
+    """One half after a step; what it has to say, and why it cannot, name the half."""
+    try:
+        result = step.apply(half, params, step_id)
+    except CannotApply as problem:
+        raise _placed(problem, f"{wearer} half") from None
+    return result.draft, tuple(replace(f, where=f"{wearer} half, {f.where}") for f in result.findings)
 
 
 def _placed(problem: CannotApply, where: str) -> CannotApply:

@@ -98,10 +98,8 @@ class Chain:
 
     def spot(self, arc: float) -> Spot:
         """The place `arc` mm along; raises CannotApply past the ends, giving the length."""
-        if not -_END_SLACK_MM <= arc <= self.length + _END_SLACK_MM:
-            raise CannotApply(
-                "past-end", self.name, f"{arc:.1f} mm is past the end; the edge is {self.length:.1f} mm"
-            )
+        if self.is_past(arc):
+            raise self.past_end(arc)
         before = 0.0
         for span in self.spans:
             if arc <= before + span.length + _END_SLACK_MM or span is self.spans[-1]:
@@ -113,6 +111,14 @@ class Chain:
                 )
             before += span.length
         raise CannotApply("no-edge", self.name, "the edge is empty")
+
+    def is_past(self, arc: float) -> bool:
+        return not -_END_SLACK_MM <= arc <= self.length + _END_SLACK_MM
+
+    def past_end(self, asked: float) -> CannotApply:
+        return CannotApply(
+            "past-end", self.name, f"{asked:.1f} mm is past the end; the edge is {self.length:.1f} mm"
+        )
 
     def arc_of(self, origin: Origin, material: float) -> float | None:
         """Arc length of a material place; None where it is not on this chain."""
@@ -266,7 +272,11 @@ def _on_chain(draft: Draft, run: Chain, place: Place) -> Spot:
         )
     if place.share is not None:
         return run.spot(start + (goal - start) * place.share)
-    return run.spot(start + (1 if goal >= start else -1) * (place.by or 0.0))
+    by = place.by or 0.0
+    arc = start + (by if goal >= start else -by)
+    if run.is_past(arc):
+        raise run.past_end(by)
+    return run.spot(arc)
 
 
 def named_arc(draft: Draft, run: Chain, name: str, wearer: Wearer | None = None) -> float:
