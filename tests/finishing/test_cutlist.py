@@ -14,8 +14,8 @@ from hypothesis import strategies as st
 from steps.drafts import dress, whole_dress
 
 from cutonce.draft.draft import Draft
-from cutonce.draft.seam import Drawn, Finish, Opening
-from cutonce.draft.span import Role
+from cutonce.draft.seam import Drawn, Finish, Opening, Relation, Seam, Side
+from cutonce.draft.span import Label, Role
 from cutonce.finishing.chains import chains, flat_length
 from cutonce.finishing.cutlist import cut_list, cut_list_csv
 from cutonce.finishing.defaults import Defaults
@@ -136,11 +136,79 @@ def test_round_casing_asks_for_a_shaped_facing() -> None:
 def test_stay_tape_to_the_papers_length() -> None:
     draft = dress()
     tape = {r.used_for: r for r in rows(draft, "stay tape")}
-    for key in FRONT_BACK:
-        assert tape[f"neck of {key}"].length_mm == pytest.approx(draft.piece(key).edge_length(label("neck")))
-        assert tape[f"neck of {key}"].count == 2
+    for key, halves in (("front", 2), ("back", 1)):  # the front lies on the fold: one tape for both halves
+        size = draft.piece(key).edge_length(label("neck"))
+        assert tape[f"neck of {key}"].length_mm == pytest.approx(halves * size)
+        assert tape[f"neck of {key}"].count == 2 / halves
         assert f"shoulder of {key}" in tape
     assert not [k for k in tape if k.startswith(("hem", "side", "centre"))]
+
+
+def test_stay_tape_of_a_whole_neck_is_one() -> None:
+    """Unfolded or on the fold, the front neck has one tape of one length; uneven halves are added up."""
+    half = {r.used_for: r for r in rows(dress(), "stay tape")}["neck of front"]
+    whole = {r.used_for: r for r in rows(whole_dress(), "stay tape")}["neck of front"]
+    assert (half.count, whole.count) == (1, 1)
+    assert half.length_mm == pytest.approx(whole.length_mm)
+    uneven = block("bodice", shoulder_length=(124.0, 112.0))
+    assert uneven.twin is not None
+    halves = (d.piece("front").edge_length(label("neck")) for d in (uneven, uneven.twin))
+    row = {r.used_for: r for r in rows(uneven, "stay tape")}["neck of front"]
+    assert row.count == 1 and row.length_mm == pytest.approx(sum(halves))
+
+
+@pytest.mark.parametrize("relation", [Relation("gather", ratio=1.5), Relation("ease", 50.0)])
+def test_stay_tape_of_a_fuller_edge_is_as_long_as_its_partner(relation: Relation) -> None:
+    """A front shoulder of 150 mm on a back one of 100: both tapes are 100 mm, and the front's says so."""
+    names = [label("hem"), label("side"), label("shoulder"), label("centre front")]
+    front = polygon_piece((0j, 120 + 0j, 120 + 300j, 390j), names, "front")
+    back = polygon_piece((0j, 80 + 0j, 80 + 300j, 360j), names, "back")
+    sides = [Side(key, (label("shoulder"),)) for key in FRONT_BACK]
+    draft = Draft((front, back), (Seam("shoulder", sides[0], sides[1], relation),))
+    tape = {r.used_for: r for r in rows(draft, "stay tape")}
+    assert front.edge_length(label("shoulder")) == pytest.approx(150)
+    assert [tape[f"shoulder of {k}"].length_mm for k in FRONT_BACK] == [pytest.approx(100)] * 2
+    note = tape["shoulder of front"].note
+    assert "not the paper's" in note and f"{relation.kind} the edge of 150 mm" in note
+    assert "the paper's length" in tape["shoulder of back"].note
+
+
+def test_no_stay_tape_where_an_edge_is_drawn_up() -> None:
+    draft = replace(dress(), drawn=(Drawn("cord", (("front", label("shoulder")),), 60.0, "cord"),))
+    names = {r.used_for for r in rows(draft, "stay tape")}
+    assert not {n for n in names if n.startswith("shoulder")}  # the back one is drawn up with it
+    assert "neck of front" in names
+
+
+def test_a_zip_over_two_seams_is_one() -> None:
+    """The side opens 150 mm above the waist seam and 180 mm below it: one zip of 330 mm, 350 in the shops."""
+    names = [label("hem"), label("side"), label("waist"), label("centre front")]
+    low = [polygon_piece(corners(s, 0, 600), turned(names, s), f"skirt {s}") for s in (1, -1)]
+    lower = [label("waist"), label("side"), label("neck"), label("centre front")]
+    high = [polygon_piece(corners(s, 600, 1000), turned(lower, s), f"top {s}") for s in (1, -1)]
+    side, waist = (label("side"),), (label("waist"),)
+    seams = [
+        Seam("skirt side", Side("skirt 1", side), Side("skirt -1", side)),
+        Seam("top side", Side("top 1", side), Side("top -1", side)),
+        *(Seam(f"waist {s}", Side(f"skirt {s}", waist), Side(f"top {s}", waist)) for s in (1, -1)),
+    ]
+    draft = Draft((*low, *high), seams=tuple(seams))
+    meeting = (Opening("skirt side", "zip", 420.0, 180.0), Opening("top side", "zip", 0.0, 150.0))
+    (row,) = rows(replace(draft, openings=meeting), "zip")
+    assert row.length_mm == 350.0 and row.used_for == "skirt side, top side" and "330 mm" in row.note
+    apart = (meeting[0], Opening("top side", "zip", 50.0, 150.0))
+    assert [r.length_mm for r in rows(replace(draft, openings=apart), "zip")] == [180.0, 150.0]
+
+
+def corners(side: int, low: float, high: float) -> list[complex]:
+    """A rectangle 200 wide, on the right or left of x = 0, counter-clockwise."""
+    x = (0.0, 200.0) if side > 0 else (-200.0, 0.0)
+    return [complex(x[0], low), complex(x[1], low), complex(x[1], high), complex(x[0], high)]
+
+
+def turned(names: list[Label], side: int) -> list[Label]:
+    """Edges of such a rectangle from the bottom: the side seam is on the outside."""
+    return names if side > 0 else [names[0], names[3], names[2], names[1]]
 
 
 @pytest.mark.parametrize(

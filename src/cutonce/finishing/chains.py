@@ -14,7 +14,7 @@ from cutonce.draft.span import Label
 Link = tuple[EdgeRef, bool] | Literal["mirror"] | None
 """What follows an edge's end: another edge and whether its start is met, its own mirror image, or nothing."""
 
-_AT_END_MM = 1.0
+AT_END_MM = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Chain:
 def chains(draft: Draft, edges: Iterable[EdgeRef]) -> tuple[Chain, ...]:
     """The chains that these edges form, through corners and over sewn seams, in the order of the draft."""
     wanted = dict.fromkeys(edges)
-    follow = _follower(draft, set(wanted))
+    follow = follower(draft, set(wanted))
     left = dict(wanted)
     out: list[Chain] = []
     while left:
@@ -80,7 +80,9 @@ def _walk(
         at_end = at_start
 
 
-def _follower(draft: Draft, wanted: set[EdgeRef]) -> Callable[[EdgeRef, bool], Link]:
+def follower(draft: Draft, wanted: set[EdgeRef]) -> Callable[[EdgeRef, bool], Link]:
+    """A function from an edge and one of its ends (True: the last) to what of `wanted` follows there: the
+    next edge of the piece, or one beyond a sewn seam."""
     pieces = {p.key: p for p in draft.pieces}
 
     def follow(ref: EdgeRef, at_end: bool) -> Link:
@@ -130,9 +132,9 @@ def _is_open(draft: Draft, seam: Seam, at_start: bool) -> bool:
     size = draft.side_length(seam.a)
     for o in draft.openings:
         if o.seam == seam.name and o.kind != "cord exit":
-            if at_start and o.start_mm < _AT_END_MM:
+            if at_start and o.start_mm < AT_END_MM:
                 return True
-            if not at_start and o.start_mm + o.length_mm > size - _AT_END_MM:
+            if not at_start and o.start_mm + o.length_mm > size - AT_END_MM:
                 return True
     return False
 

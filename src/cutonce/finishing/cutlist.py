@@ -13,8 +13,9 @@ from cutonce.finishing.chains import Chain, chains, flat_length
 from cutonce.finishing.defaults import Defaults
 from cutonce.finishing.facing import Facing, facings
 from cutonce.finishing.finished import CutRow, Finished
-from cutonce.finishing.notions import drawn_rows, tapes, zips
+from cutonce.finishing.notions import drawn_rows, zips
 from cutonce.finishing.strips import binding_width, square_side, strip
+from cutonce.finishing.tapes import tapes
 from cutonce.geometry import path
 from cutonce.units import show
 

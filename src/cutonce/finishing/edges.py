@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import EdgeMark, Label
 from cutonce.finishing.allowance import Run
 from cutonce.finishing.cutting import Cutting
 from cutonce.finishing.finished import FinishedEdge
+from cutonce.finishing.fullness import fullness_words
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings, nearest
@@ -85,8 +87,8 @@ def is_corner(cutting: Cutting, label: Label, at_end: bool) -> bool:
     return abs((u.conjugate() * v).imag) > 0.05 or (u.conjugate() * v).real < 0
 
 
-def edges(piece: Piece, cutting: Cutting) -> tuple[FinishedEdge, ...]:
-    """Every edge in outline order with its finish in words."""
+def edges(draft: Draft, piece: Piece, cutting: Cutting) -> tuple[FinishedEdge, ...]:
+    """Every edge in outline order with its finish in words, and how its fullness is taken up."""
     out: list[FinishedEdge] = []
     for label in piece.labels:
         mine = [i for i, r in enumerate(cutting.runs) if r.label == label]
@@ -96,6 +98,7 @@ def edges(piece: Piece, cutting: Cutting) -> tuple[FinishedEdge, ...]:
         sewing: list[Curve] = [c for i in mine for c in cutting.runs[i].sewing]
         cut: list[Curve] = [c for i in mine for c in cutting.cuts[i]]
         finish = first.finish
+        how = fullness_words(draft, piece, label)
         out.append(
             FinishedEdge(
                 label.key,
@@ -105,7 +108,8 @@ def edges(piece: Piece, cutting: Cutting) -> tuple[FinishedEdge, ...]:
                 finish.allowance,
                 tuple(sewing),
                 tuple(cut),
-                _words(first),
+                f"{how}, {_words(first)}" if how else _words(first),
+                how,
             )
         )
     return tuple(out)

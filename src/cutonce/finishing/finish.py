@@ -134,7 +134,7 @@ def _finish(
     draft, piece = job.garment.draft, job.piece
     openings = stretches(draft, piece, defaults)
     cutting = cutting_line(piece, runs(piece, job.garment.finishes, openings, defaults))
-    outlined = edges(piece, cutting)
+    outlined = edges(draft, piece, cutting)
     sewing = _sewing(piece)
     named = replace(piece, wearer=job.wearer)
     made = FinishedPiece(

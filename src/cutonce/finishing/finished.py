@@ -22,8 +22,9 @@ class FinishedEdge:
     """One named edge: its sewing line, what lies outside it, and what is done with it.
 
     `sewing` runs counter-clockwise round the piece; where darts open on the edge it has a gap at each mouth.
-    `cut` is the cutting line beside it without the corners. `words` is what a person does: "sew", "turn up
-    40 mm", "bind", "lay on the fold".
+    `cut` is the cutting line beside it without the corners. `words` is what a person does: "sew, 10 mm
+    allowed", "turn up 40 mm", "gather to 90 mm, sew, 10 mm allowed". `fullness` is its part about fullness,
+    "gather to 90 mm", "takes a gathered edge of 139 mm"; "" where the edge has none to take up.
     """
 
     key: str
@@ -34,6 +35,7 @@ class FinishedEdge:
     sewing: Path
     cut: Path
     words: str
+    fullness: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,12 @@ def allowance_words(edges: Sequence[FinishedEdge]) -> str:
     return ", ".join([*words, *others])
 
 
+def fullness_lines(edges: Sequence[FinishedEdge]) -> tuple[str, ...]:
+    """What is gathered, eased, pleated, stretched or drawn up, an edge a line: on the label even where the
+    words find no room beside the edge itself."""
+    return tuple(f"{edge.key}: {edge.fullness}" for edge in edges if edge.fullness)
+
+
 def _plain(edge: FinishedEdge) -> str:
     name = edge.key.removeprefix(f"{edge.wearer} ") if edge.wearer else edge.key
     head, _, last = name.rpartition(" ")
@@ -84,5 +90,6 @@ def label_lines(
         date,
         grain,
         allowance_words(edges),
+        *fullness_lines(edges),
     ]
     return tuple(line for line in lines if line)

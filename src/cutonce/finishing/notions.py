@@ -1,4 +1,4 @@
-"""Cords, elastic, tapes and zips of a garment, as rows of the cut list."""
+"""Cords, elastic and zips of a garment, as rows of the cut list."""
 
 from __future__ import annotations
 
@@ -6,24 +6,17 @@ import math
 from collections.abc import Iterator
 
 from cutonce.draft.draft import Draft, EdgeRef
-from cutonce.draft.piece import Piece
-from cutonce.draft.seam import Drawn, Opening
-from cutonce.draft.span import Label
-from cutonce.finishing.allowance import EdgeFinish
+from cutonce.draft.seam import Drawn, Opening, Seam
+from cutonce.finishing.chains import AT_END_MM, follower
 from cutonce.finishing.defaults import Defaults
 from cutonce.finishing.finished import CutRow
 from cutonce.finishing.strips import strip
-from cutonce.geometry import path
 from cutonce.units import show
 
 ZIP_LENGTHS_CM = (10, 12, 15, 18, 20, 22, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 75, 80)
 """Lengths that shops keep (from memory)."""
 
 ELASTIC_OVERLAP_MM = 20.0
-
-_TAPED_FREE = ("neck", "armhole", "cut-out", "strap", "style line", "waist")
-_OFF_GRAIN_RAD = math.radians(15)
-_CURVED_RAD = 0.3
 
 
 def drawn_rows(draft: Draft, table: Defaults) -> Iterator[CutRow]:
@@ -67,54 +60,52 @@ def _elastic(drawn: Drawn, where: str, count: int) -> CutRow:
     return CutRow("elastic", "elastic", where, width, drawn.to_mm + ELASTIC_OVERLAP_MM, count, 0, note)
 
 
-def tapes(draft: Draft, found: dict[EdgeRef, EdgeFinish]) -> Iterator[CutRow]:
-    """Stay tape for edges that stretch: necks and other curved or slanted edges, shoulders off the grain."""
-    drawn = {ref for d in draft.drawn for ref in d.edges}
-    for piece in draft.pieces:
-        for label in piece.labels:
-            finish = found[(piece.key, label)]
-            if (piece.key, label) in drawn or not _stretches(piece, label, finish):
-                continue
-            size = piece.edge_length(label)
-            count = 1 if piece.cut == "single" else 2
-            note = "to the paper's length: ease the cloth to the tape, never stretch the tape"
-            yield CutRow("stay tape", "tape", f"{label.key} of {piece.key}", 6.0, size, count, 0, note)
-
-
-def _stretches(piece: Piece, label: Label, finish: EdgeFinish) -> bool:
-    if finish.kind in ("hem", "fold", "casing"):
-        return False
-    curves = [s.curve for s in piece.edge(label)]
-    if label.role == "shoulder":
-        return _off_grain(piece, curves[-1].end - curves[0].start) > _OFF_GRAIN_RAD
-    if label.role not in _TAPED_FREE or finish.is_sewn:
-        return False
-    if abs(path.turn(curves)) > _CURVED_RAD:
-        return True
-    return _off_grain(piece, curves[-1].end - curves[0].start) > _OFF_GRAIN_RAD
-
-
-def _off_grain(piece: Piece, direction: complex) -> float:
-    """Angle in radians between a direction and the nearer of warp and weft, 0 to pi/4."""
-    turned = direction / piece.grain.along
-    angle = math.atan2(abs(turned.imag), abs(turned.real))
-    return min(angle, math.pi / 2 - angle)
-
-
 def zips(draft: Draft) -> Iterator[CutRow]:
-    for opening in draft.openings:
-        if opening.kind == "zip":
-            yield CutRow("zip", "zip", opening.seam, 0.0, _shop_length(opening), 1, 0, _zip_note(opening))
+    """A row for each zip; openings that meet end to end, in one seam or over another, are one zip."""
+    for group in _zip_groups(draft):
+        size = sum(o.length_mm for o in group)
+        where = ", ".join(dict.fromkeys(o.seam for o in group))
+        yield CutRow("zip", "zip", where, 0.0, _shop_length(size), 1, 0, _zip_note(size))
 
 
-def _shop_length(opening: Opening) -> float:
-    need = opening.length_mm - 0.5
-    return next((cm * 10.0 for cm in ZIP_LENGTHS_CM if cm * 10 >= need), opening.length_mm)
+def _zip_groups(draft: Draft) -> list[list[Opening]]:
+    """The zips of a draft, those together that meet: in the order of the draft."""
+    seams = {s.name: s for s in draft.seams}
+    found = [o for o in draft.openings if o.kind == "zip"]
+    sides = [side for o in found if (s := seams.get(o.seam)) for side in (s.a, s.b)]
+    follow = follower(draft, {(side.piece, e) for side in sides for e in side.labels})
+    ends = [_reached(draft, seams[o.seam], o) if o.seam in seams else set() for o in found]
+    groups: list[list[int]] = []
+    for i, mine in enumerate(ends):
+        beyond = {(link[0], not link[1]) for end in mine if isinstance(link := follow(*end), tuple)}
+        joined = [g for g in groups if any(beyond & ends[k] or _abut(found[i], found[k]) for k in g)]
+        groups = [g for g in groups if g not in joined] + [[*(k for g in joined for k in g), i]]
+    return [[found[k] for k in sorted(g)] for g in sorted(groups, key=min)]
 
 
-def _zip_note(opening: Opening) -> str:
-    bought = _shop_length(opening)
+def _abut(one: Opening, two: Opening) -> bool:
+    """Do two openings of one seam meet end to end?"""
+    gaps = one.start_mm - two.start_mm - two.length_mm, two.start_mm - one.start_mm - one.length_mm
+    return one.seam == two.seam and min(abs(g) for g in gaps) < AT_END_MM
+
+
+def _reached(draft: Draft, seam: Seam, opening: Opening) -> set[tuple[EdgeRef, bool]]:
+    """The ends of the seam that an opening reaches, as edges on both sides with True for the edge's end."""
+    out: set[tuple[EdgeRef, bool]] = set()
+    if opening.start_mm < AT_END_MM:
+        out |= {((seam.a.piece, seam.a.labels[0]), False), ((seam.b.piece, seam.b.labels[-1]), True)}
+    if opening.start_mm + opening.length_mm > draft.side_length(seam.a) - AT_END_MM:
+        out |= {((seam.a.piece, seam.a.labels[-1]), True), ((seam.b.piece, seam.b.labels[0]), False)}
+    return out
+
+
+def _shop_length(size: float) -> float:
+    return next((cm * 10.0 for cm in ZIP_LENGTHS_CM if cm * 10 >= size - 0.5), size)
+
+
+def _zip_note(size: float) -> str:
+    bought = _shop_length(size)
     if bought > ZIP_LENGTHS_CM[-1] * 10:
-        return f"opening {show(opening.length_mm, 'mm')}: longer than shops keep, by the metre"
-    note = f"opening {show(opening.length_mm, 'mm')}; the next length that shops keep"
-    return note if bought - opening.length_mm < 1 else f"{note}, shorten it at the lower end"
+        return f"opening {show(size, 'mm')}: longer than shops keep, by the metre"
+    note = f"opening {show(size, 'mm')}; the next length that shops keep"
+    return note if bought - size < 1 else f"{note}, shorten it at the lower end"

@@ -159,7 +159,8 @@ def _words(piece: FinishedPiece, room: Room, size: float) -> Iterator[Item]:
     for edge in piece.edges:
         if edge.kind != "fold" and edge.sewing:
             longest = max((s.path for s in _strokes(edge.sewing, Pen.SEW)), key=paths.length)
-            yield from along(longest, (f"{edge.key}: {edge.words}", edge.words, edge.key), size, room)
+            choices = (f"{edge.key}: {edge.words}", edge.words, edge.fullness, edge.key)
+            yield from along(longest, choices, size, room)
     for marked in piece.lines:
         yield from along(marked.path, (marked.name,), size, room)
     for dart in piece.darts:
