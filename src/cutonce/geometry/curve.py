@@ -151,8 +151,8 @@ class Cubic:
         return u * u * u * self.a + 3 * u * u * t * self.b + 3 * u * t * t * self.c + t * t * t * self.d
 
     def derivative(self, t: float) -> complex:
-        p, q, r = _derivative(self.a, self.b, self.c, self.d)
-        return (p * t + q) * t + r
+        u = 1 - t  # Bernstein's form: exact at both ends
+        return 3 * (u * u * (self.b - self.a) + 2 * u * t * (self.c - self.b) + t * t * (self.d - self.c))
 
     def tangent(self, t: float) -> complex:
         """Unit vector along the curve.
@@ -161,9 +161,9 @@ class Cubic:
         at the ends; leaving a cusp in the first half, reaching one in the second. Raises ValueError where
         all four points fall together.
         """
-        p, q, r = _derivative(self.a, self.b, self.c, self.d)
-        v = (p * t + q) * t + r
+        v = self.derivative(t)
         if abs(v) < STANDSTILL_MM:  # the first term of the Taylor series that does not vanish
+            p, q, _ = _derivative(self.a, self.b, self.c, self.d)
             bend = 2 * p * t + q
             v = p if abs(bend) < STANDSTILL_MM else bend if t < 0.5 else -bend
         return _unit(v)
@@ -171,8 +171,8 @@ class Cubic:
     def curvature(self, t: float) -> float:
         """Signed, per mm; positive where it turns to the left; 0 where the curve stands still, as there it
         may have no bound."""
-        p, q, r = _derivative(self.a, self.b, self.c, self.d)
-        v = (p * t + q) * t + r
+        p, q, _ = _derivative(self.a, self.b, self.c, self.d)
+        v = self.derivative(t)
         speed = abs(v)
         return (v.conjugate() * (2 * p * t + q)).imag / speed**3 if speed > STANDSTILL_MM else 0.0
 

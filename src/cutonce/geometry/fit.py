@@ -14,6 +14,9 @@ from cutonce.geometry.tolerance import SAME_POINT_MM
 
 _SAME_LENGTH_MM = 1e-10
 
+_LEAST_HANDLE = 0.02
+"""Of the chord: nearer to an end, the corner of the end tangents would make a corner of the curve."""
+
 
 def between(p: Point, start: complex, q: Point, end: complex, fullness: float = 1.0) -> Cubic:
     """A cubic from p to q that leaves along `start` and arrives along `end` (directions, any size).
@@ -33,7 +36,8 @@ def rounded(p: Point, start: complex, q: Point, end: complex, fullness: float = 
 
     Each handle is a share of the way to the corner in which the end tangents meet: 4/3 tan(turn/4) /
     tan(turn/2) (0.5523 for a quarter turn), times `fullness`; at most the whole way, so that it never loops.
-    Where the tangents do not meet ahead (an S, or nearly straight) the handles are those of `between`.
+    Where the tangents do not meet ahead (an S, or nearly straight), or at an end, the handles are those of
+    `between`.
     """
     u, v = start / abs(start), end / abs(end)
     turn = abs(cmath.phase(v / u))
@@ -41,7 +45,7 @@ def rounded(p: Point, start: complex, q: Point, end: complex, fullness: float = 
     if 0.05 < turn < 2.6:
         ahead = ((q - p).conjugate() * v).imag / cross
         back = (u.conjugate() * (q - p)).imag / cross
-        if ahead > 0 and back > 0:
+        if min(ahead, back) > _LEAST_HANDLE * abs(q - p):
             k = min(1.0, fullness * 4 / 3 * math.tan(turn / 4) / math.tan(turn / 2))
             return Cubic(p, p + k * ahead * u, q - k * back * v, q)
     return between(p, u, q, v, fullness)

@@ -13,6 +13,9 @@ from cutonce.geometry.tolerance import FLATTEN_MM, SAME_POINT_MM
 
 Path = tuple[Curve, ...]
 
+_MOST_HALVINGS = 12
+"""Only a curve that stands still (a cusp, a control point on its end) is halved so often."""
+
 
 def length(path: Iterable[Curve]) -> float:
     return sum(c.length for c in path)
@@ -30,12 +33,16 @@ def turn(path: Iterable[Curve]) -> float:
     >>> round(turn((Cubic(10, 10 + 5.52285j, 5.52285 + 10j, 10j),)), 3)  # a quarter of a circle
     1.571
     """
-    total = 0.0
-    for curve in path:
-        if isinstance(curve, Cubic):
-            mid = curve.tangent(0.5)
-            total += cmath.phase(mid / curve.tangent(0)) + cmath.phase(curve.tangent(1) / mid)
-    return total
+    return sum(_turn(curve, 0) for curve in path if isinstance(curve, Cubic))
+
+
+def _turn(curve: Cubic, depth: int) -> float:
+    """The cubic is halved until its control points turn less than a right angle, as then it does too."""
+    u, v, w = curve.b - curve.a, curve.c - curve.b, curve.d - curve.c
+    acute = min((u.conjugate() * v).real, (v.conjugate() * w).real, (u.conjugate() * w).real) > 0
+    if acute or depth == _MOST_HALVINGS:
+        return cmath.phase(curve.tangent(1) / curve.tangent(0)) if curve.length > SAME_POINT_MM else 0.0
+    return _turn(curve.part(0, 0.5), depth + 1) + _turn(curve.part(0.5, 1), depth + 1)
 
 
 def find(path: Sequence[Curve], s: float) -> tuple[int, float]:
