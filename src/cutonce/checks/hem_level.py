@@ -23,7 +23,8 @@ def hem_level(draft: Draft, context: Context) -> Found:
     drops = [drop for piece in draft.pieces for drop in _drops(draft, piece)]
     if len(drops) < 2:
         return ()
-    low, high = max(drops), min(drops)
+    # the first of equals, whatever rounding makes of them
+    low, high = (pick(drops, key=lambda drop: round(drop[0], 6)) for pick in (max, min))
     if low[0] - high[0] <= LEVEL_MM:
         return ()
     hems = [s for p in draft.pieces for s in p.outline if s.label.role == "hem"]
