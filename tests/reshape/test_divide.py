@@ -15,7 +15,7 @@ from cutonce.draft.span import Label, Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Cubic, Line
 from cutonce.geometry.fit import through
-from cutonce.reshape.corners import corner_before
+from cutonce.reshape.corners import corner as corner_of
 from cutonce.reshape.divide import divide, folds_between
 from cutonce.reshape.drawn_line import Bend, Heading, Shape, draw
 from cutonce.reshape.nodes import node_at, split_outline
@@ -88,8 +88,8 @@ def test_a_line_through_a_dart_is_drawn_with_it_folded(piece: Piece, s: float, t
     assert left.edge_length(CUT) == pytest.approx(right.edge_length(CUT), abs=1e-6)
     first, second = left.legs(dart)
     assert first.length == pytest.approx(second.length, abs=1e-6)
-    i = left.outline.index(first)
-    across = corner_before(left.outline, i) + corner_before(left.outline, (i + 2) % len(left.outline))
+    i, n = left.outline.index(first), len(left.outline)
+    across = corner_of(left.outline[i - 1], first) + corner_of(second, left.outline[(i + 2) % n])
     assert across == pytest.approx(cmath.pi, abs=1e-6)  # smooth when the dart is sewn
 
 
@@ -158,7 +158,8 @@ def test_the_corner_in_the_kept_part_is_as_asked(heading: Heading, corner: float
     first = kept.outline.index(run[0])
     last = (kept.outline.index(run[-1]) + 1) % len(kept.outline)
     for i in (first, last):
-        assert corner_before(kept.outline, i) * 180 / cmath.pi == pytest.approx(corner, abs=1e-3)
+        angle = corner_of(kept.outline[i - 1], kept.outline[i])
+        assert angle * 180 / cmath.pi == pytest.approx(corner, abs=1e-3)
 
 
 @settings(max_examples=40, deadline=None)

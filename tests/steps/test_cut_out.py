@@ -20,7 +20,7 @@ from cutonce.errors import BadInput, CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import reflecting
 from cutonce.geometry.path import flattened
-from cutonce.reshape.corners import corner_before
+from cutonce.reshape.corners import end_corners
 from cutonce.reshape.places import Place, resolve
 from cutonce.reshape.soundness import crossing, gap
 from cutonce.reshape.unfold import unfolded
@@ -85,10 +85,8 @@ def nipped(bend: float, lengths: tuple[float, float] = (300.0, 200.0), lean: flo
 
 def hole_corners(piece: Piece, label: Label) -> tuple[float, float]:
     """Angles in the piece at the two ends of an edge."""
-    spans = piece.edge(label)
-    first = piece.outline.index(spans[0])
-    after = (piece.outline.index(spans[-1]) + 1) % len(piece.outline)
-    return corner_before(piece.outline, first), corner_before(piece.outline, after)
+    (_, one), (_, two) = end_corners(piece, [label])
+    return one, two
 
 
 @settings(max_examples=40, deadline=None)

@@ -6,12 +6,13 @@ import math
 from collections.abc import Iterator
 
 from cutonce.checks.context import Context, Found
-from cutonce.checks.seam_sides import Corner, corner, inside, sound_seams
+from cutonce.checks.seam_sides import Corner, corner_of, sound_seams
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import CENTRES, EdgeRole, Label
 from cutonce.errors import Finding, Severity
+from cutonce.reshape.corners import corner
 
 NOTICE = math.radians(5)
 """Two pieces may meet at 180 degrees, give or take 5: over 2 cm on either side that is less than 1 mm."""
@@ -44,8 +45,10 @@ def corners(draft: Draft, context: Context) -> Found:
     out: list[Finding] = []
     for seam in sound_seams(draft):
         for at_end in (False, True):
-            one = corner(draft.piece(seam.a.piece), seam.a.labels, at_end)
-            two = corner(draft.piece(seam.b.piece), seam.b.labels, at_end if seam.a == seam.b else not at_end)
+            one = corner_of(draft.piece(seam.a.piece), seam.a.labels, at_end)
+            two = corner_of(
+                draft.piece(seam.b.piece), seam.b.labels, at_end if seam.a == seam.b else not at_end
+            )
             if one is None or two is None or _runs_past(one, seam.a) != _runs_past(two, seam.b):
                 continue
             if _are_sewn(draft, one, two):
@@ -54,7 +57,7 @@ def corners(draft: Draft, context: Context) -> Found:
     for piece in draft.pieces:
         if piece.fold is not None and not draft.unfolded and not _is_seam(draft, piece, piece.fold):
             for at_end in (False, True):
-                one = corner(piece, (piece.fold,), at_end)
+                one = corner_of(piece, (piece.fold,), at_end)
                 if one is not None:
                     out.extend(_across(f"fold at the {piece.fold.key}", one, one, context))
         out.extend(_within(draft, piece, context))
@@ -121,13 +124,13 @@ def _within(draft: Draft, piece: Piece, context: Context) -> Iterator[Finding]:
         if span.label.role in ("dart leg", *CENTRES):
             continue
         k = (i + 1) % n
-        angle = inside(span, spans[k])
+        angle = corner(span, spans[k])
         dart = ""
         if spans[k].label.role == "dart leg":
             dart = spans[k].label.key
             while spans[k].label.role == "dart leg" and k != i:
                 k = (k + 1) % n
-            angle += inside(spans[k - 1], spans[k])
+            angle += corner(spans[k - 1], spans[k])
         sewn: tuple[Corner, ...] = ()
         if spans[k].label != span.label:
             if not _are_parts(piece, span.label, spans[k].label):
@@ -183,7 +186,7 @@ def _sewn_round(draft: Draft, piece: Piece, before: Label, after: Label) -> tupl
         other = sides[1]
         if other.piece == piece.key:
             return tuple(out) if other.labels[0] == after else ()
-        there = corner(draft.piece(other.piece), other.labels, False)
+        there = corner_of(draft.piece(other.piece), other.labels, False)
         if there is None:
             return ()
         out.append(there)

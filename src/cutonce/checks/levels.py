@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from cutonce.checks.seam_sides import Walk, walk
 from cutonce.draft.draft import Draft, EdgeRef
-from cutonce.draft.piece import DoubleDart, InnerLine, Piece
+from cutonce.draft.piece import InnerLine, Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import Label, Span
 from cutonce.geometry.curve import Bounds, Curve, Line
@@ -143,7 +143,7 @@ def _line_width(piece: Piece, line: InnerLine, all_ends: Sequence[Point], border
                 path = [*path, Line(point, hit[1])] if at_end else [Line(hit[1], point), *path]
         ends.append(_MEETS if meets else span.label if span else None)
     width = _inside_length(path, border)
-    width -= sum(_inside_length(path, _border(_diamond(d))) for d in piece.double_darts)
+    width -= sum(_inside_length(path, _border(d.sides)) for d in piece.double_darts)
     beside = tuple(s for e in ends if e is not None and e != _MEETS for s in piece.edge(e))
     return _Width(piece, width, (None, None) if cut_through else (ends[0], ends[1]), beside)
 
@@ -196,11 +196,6 @@ def _inside_length(path: Sequence[Curve], border: Border) -> float:
             if b - a > 1e-9 and inside(border.corners, curve.at((a + b) / 2)):
                 total += curve.length_to(b) - curve.length_to(a)
     return total
-
-
-def _diamond(dart: DoubleDart) -> tuple[Line, ...]:
-    corners = (dart.upper, dart.left, dart.lower, dart.right)
-    return tuple(Line(p, q) for p, q in zip(corners, (*corners[1:], corners[0]), strict=True))
 
 
 def _waist_edge(draft: Draft, piece: Piece, label: Label) -> _Width | None:
@@ -264,7 +259,7 @@ def girths_between(
             ends = [side.point(a + (b - a) * share) for side, a, b in across[piece.key]]
             path = [Line(ends[0], ends[1])]
             total += _inside_length(path, borders[piece.key])
-            total -= sum(_inside_length(path, _border(_diamond(d))) for d in piece.double_darts)
+            total -= sum(_inside_length(path, _border(d.sides)) for d in piece.double_darts)
         girth = total * (1 if draft.unfolded else 2) if total else _shared(draft, upper, lower, share)
         if girth is not None:
             yield share, girth

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from cutonce.checks.context import Context, Found
-from cutonce.checks.seam_sides import corner, sound_seams, walk
+from cutonce.checks.seam_sides import corner_of, sound_seams, walk
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening, Seam
 from cutonce.errors import Finding
@@ -46,7 +46,7 @@ def _on(draft: Draft, seam: Seam, opening: Opening, context: Context) -> Iterato
     where = f"{opening.kind} in seam {seam.name}"
     start, end = opening.start_mm, opening.start_mm + opening.length_mm
     step = context.last_step(side.spans)
-    beyond = {at_end: corner(side.piece, seam.a.labels, at_end) for at_end in (False, True)}
+    beyond = {at_end: corner_of(side.piece, seam.a.labels, at_end) for at_end in (False, True)}
     if start < -SLACK_MM or end > side.length + SLACK_MM:
         past = max(-start, end - side.length)
         edge = beyond[end > side.length + SLACK_MM]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -12,6 +10,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import Label, Origin, Span
 from cutonce.geometry.motion import Point
+from cutonce.reshape.corners import corner
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +85,7 @@ class Corner:
     at: Point
 
 
-def corner(piece: Piece, labels: tuple[Label, ...], at_end: bool) -> Corner | None:
+def corner_of(piece: Piece, labels: tuple[Label, ...], at_end: bool) -> Corner | None:
     """The corner at the start or end of a chain of edges; None where the chain is the whole outline."""
     spans = piece.outline
     n = len(spans)
@@ -125,14 +124,9 @@ def _closed_angle(spans: tuple[Span, ...], i: int, k: int) -> float:
         there = (here + 1) % n
         legs = spans[here].label.role == spans[there].label.role == "dart leg"
         if not (legs and spans[here].label == spans[there].label):
-            angle += inside(spans[here], spans[there])
+            angle += corner(spans[here], spans[there])
         here = there
     return angle
-
-
-def inside(one: Span, two: Span) -> float:
-    """The angle inside the piece, radians, where one span ends and the next begins."""
-    return math.pi - cmath.phase(two.curve.tangent(0) / one.curve.tangent(1))
 
 
 def words(labels: tuple[Label, ...]) -> str:

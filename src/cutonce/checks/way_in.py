@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from cutonce.body import Body
 from cutonce.checks.context import Context, Found
 from cutonce.checks.levels import Level, girth_between, girths_between
-from cutonce.checks.seam_sides import corner, exists, walk
+from cutonce.checks.seam_sides import corner_of, exists, walk
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening, Seam
 from cutonce.draft.span import Span
@@ -177,7 +177,7 @@ def _opens_neck(draft: Draft, opening: Opening) -> bool:
     size = draft.side_length(seam.a)
     reaches = (opening.start_mm < 1, opening.start_mm + opening.length_mm > size - 1)
     for at_end in (at_end for at_end in (False, True) if reaches[at_end]):
-        found = corner(draft.piece(seam.a.piece), seam.a.labels, at_end)
+        found = corner_of(draft.piece(seam.a.piece), seam.a.labels, at_end)
         if found is not None and found.beyond.role == "neck":
             return True
     return False

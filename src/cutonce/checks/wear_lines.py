@@ -18,6 +18,8 @@ from cutonce.draft.span import Label, Span
 from cutonce.errors import CannotApply
 from cutonce.geometry.meet import on_line
 from cutonce.geometry.motion import MIRROR, Point, turning
+from cutonce.reshape.corners import corner
+from cutonce.reshape.widths import intake_at
 
 NECK, SHOULDER = Label("neck", "neck"), Label("shoulder", "shoulder")
 ARMHOLE, SIDE = Label("armhole", "armhole"), Label("side", "side")
@@ -58,30 +60,22 @@ class HalfPiece:
     @property
     def neck_angle(self) -> float:
         """Angle inside the piece between shoulder and neck."""
-        return math.pi - cmath.phase(
-            self.edge(NECK)[0].curve.tangent(0) / self.edge(SHOULDER)[-1].curve.tangent(1)
-        )
+        return corner(self.edge(SHOULDER)[-1], self.edge(NECK)[0])
 
     @property
     def armhole_angle(self) -> float:
         """Angle inside the piece between armhole and shoulder."""
-        return math.pi - cmath.phase(
-            self.edge(SHOULDER)[0].curve.tangent(0) / self.edge(ARMHOLE)[-1].curve.tangent(1)
-        )
+        return corner(self.edge(ARMHOLE)[-1], self.edge(SHOULDER)[0])
 
     @property
     def centre_angle(self) -> float:
         """Angle inside the piece between neck and centre."""
-        return math.pi - cmath.phase(
-            self.edge(self.centre)[0].curve.tangent(0) / self.edge(NECK)[-1].curve.tangent(1)
-        )
+        return corner(self.edge(NECK)[-1], self.edge(self.centre)[0])
 
     @property
     def underarm_angle(self) -> float:
         """Angle inside the piece between side and armhole."""
-        return math.pi - cmath.phase(
-            self.edge(ARMHOLE)[0].curve.tangent(0) / self.edge(SIDE)[-1].curve.tangent(1)
-        )
+        return corner(self.edge(SIDE)[-1], self.edge(ARMHOLE)[0])
 
     @property
     def width_line(self) -> float:
@@ -157,16 +151,7 @@ class HalfPiece:
         if not hits:  # rounding at the very ends of the side
             ends = (spans[0].curve.start, spans[-1].curve.end)
             hits = [min(ends, key=lambda z: abs(z.imag - height)).real]
-        return max(hits) - sum(self._intake(height))
-
-    def _intake(self, height: float) -> list[float]:
-        out = []
-        for d in self.piece.double_darts:
-            middle = (d.left + d.right) / 2
-            tip = d.upper if height > middle.imag else d.lower
-            share = (tip.imag - height) / (tip.imag - middle.imag)
-            out.append(d.intake * min(1.0, max(0.0, share)))
-        return out
+        return max(hits) - sum(intake_at(self.piece, d, height) for d in self.piece.double_darts)
 
     @property
     def waist_darts(self) -> tuple[float, ...]:
@@ -175,8 +160,8 @@ class HalfPiece:
         singles = []
         for d in self.piece.darts:
             if d.name in WAIST_DARTS:
-                one, two = self.piece.legs(d)
-                singles.append(abs(one.curve.start - two.curve.end))
+                a, b = self.piece.mouth(d)
+                singles.append(abs(b - a))
         return (*doubles, *singles)
 
 

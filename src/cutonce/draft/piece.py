@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import cmath
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal
 
 from cutonce.draft.span import EdgeMark, Label, Landmark, Span, Wearer, sided
 from cutonce.errors import CannotApply
 from cutonce.geometry import path
-from cutonce.geometry.curve import Curve
+from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import Motion, Point
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
@@ -55,6 +56,21 @@ class DoubleDart:
     @property
     def intake(self) -> float:
         return abs(self.right - self.left)
+
+    @property
+    def middle(self) -> Point:
+        """The middle of its widest place."""
+        return (self.left + self.right) / 2
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """Its four points round about."""
+        return self.upper, self.left, self.lower, self.right
+
+    @property
+    def sides(self) -> tuple[Line, ...]:
+        """The four lines along which it is sewn."""
+        return tuple(Line(p, q) for p, q in pairwise((*self.corners, self.upper)))
 
     def moved(self, m: Motion) -> DoubleDart:
         a, b, c, d = m(self.upper), m(self.lower), m(self.left), m(self.right)
@@ -145,6 +161,11 @@ class Piece:
         if abs(spans[0].curve.end - spans[1].curve.start) > SAME_POINT_MM:
             spans.reverse()
         return spans[0], spans[1]
+
+    def mouth(self, dart: Dart) -> tuple[Point, Point]:
+        """Where the legs end on the edge, in outline order."""
+        one, two = self.legs(dart)
+        return one.curve.start, two.curve.end
 
     def pivot(self, dart: Dart) -> Point:
         return self.legs(dart)[0].curve.end

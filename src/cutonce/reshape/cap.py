@@ -29,7 +29,7 @@ def cap(piece: Piece, dart: Dart) -> Path:
     shorter than half the intake it is carried on straight. Raises CannotApply (no-cap, fold-direction).
     """
     one, two = piece.legs(dart)
-    mouth = one.curve.start, two.curve.end
+    mouth = piece.mouth(dart)
     tip = piece.dart_tip(dart)
     middle = (mouth[0] + mouth[1]) / 2
     onto_first = _folds_onto_first(piece, dart, mouth)
@@ -53,16 +53,15 @@ def fold_direction(piece: Piece, dart: Dart) -> Folds:
     down."""
     if dart.folds is not None:
         return dart.folds
-    one, two = piece.legs(dart)
-    across = two.curve.end - one.curve.start
+    a, b = piece.mouth(dart)
+    across = b - a
     return "toward centre" if abs(across.real) >= abs(across.imag) else "down"
 
 
 def folding(piece: Piece, dart: Dart) -> tuple[Motion, Motion]:
     """How the intake moves when the dart is sewn and pressed: the half beside the cloth that it is pressed
     onto, and the half beyond the middle line."""
-    one, two = piece.legs(dart)
-    mouth = one.curve.start, two.curve.end
+    mouth = piece.mouth(dart)
     tip = piece.dart_tip(dart)
     onto = mouth[0] if _folds_onto_first(piece, dart, mouth) else mouth[1]
     near = reflecting(tip, onto)

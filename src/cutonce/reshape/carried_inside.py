@@ -47,8 +47,7 @@ def _cut_at_parts(curve: Curve, done: Recombined) -> list[Curve]:
 
 
 def _carried_dart(piece: Piece, dart: DoubleDart, done: Recombined) -> DoubleDart:
-    corners = (dart.upper, dart.lower, dart.left, dart.right)
-    parts = {id(done.part_at(z)) for z in corners}
+    parts = {id(done.part_at(z)) for z in dart.corners}
     if len(parts) > 1:
         raise CannotApply(
             "double-dart-in-the-way",

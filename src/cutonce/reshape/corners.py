@@ -10,10 +10,9 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label, Span
 
 
-def corner_before(outline: Sequence[Span], i: int) -> float:
-    """Angle in radians within the piece at the start of span i: pi where the outline runs on smoothly."""
-    turn = cmath.phase(outline[i].curve.tangent(0) / outline[i - 1].curve.tangent(1))
-    return math.pi - turn
+def corner(one: Span, two: Span) -> float:
+    """Angle in radians within the piece where span one ends and two begins: pi where they run on smoothly."""
+    return math.pi - cmath.phase(two.curve.tangent(0) / one.curve.tangent(1))
 
 
 def end_corners(piece: Piece, labels: Sequence[Label]) -> tuple[tuple[Label, float], tuple[Label, float]]:
@@ -22,8 +21,8 @@ def end_corners(piece: Piece, labels: Sequence[Label]) -> tuple[tuple[Label, flo
     first = outline.index(piece.edge(labels[0])[0])
     after = (outline.index(piece.edge(labels[-1])[-1]) + 1) % len(outline)
     return (
-        (outline[first - 1].label, corner_before(outline, first)),
-        (outline[after].label, corner_before(outline, after)),
+        (outline[first - 1].label, corner(outline[first - 1], outline[first])),
+        (outline[after].label, corner(outline[after - 1], outline[after])),
     )
 
 

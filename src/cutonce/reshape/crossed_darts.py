@@ -34,11 +34,7 @@ class Opened:
 
 def crossed_doubles(piece: Piece, line: Sequence[Curve]) -> tuple[DoubleDart, ...]:
     """The double darts of a piece whose sides a line crosses."""
-    return tuple(d for d in piece.double_darts if any(meetings(c, side) for c in line for side in _sides(d)))
-
-
-def _sides(d: DoubleDart) -> tuple[Line, ...]:
-    return Line(d.upper, d.left), Line(d.left, d.lower), Line(d.lower, d.right), Line(d.right, d.upper)
+    return tuple(d for d in piece.double_darts if any(meetings(c, side) for c in line for side in d.sides))
 
 
 def opened_on(part: Piece, dart: DoubleDart, label: Label, step: str, both: bool) -> Opened:
@@ -59,7 +55,7 @@ def opened_on(part: Piece, dart: DoubleDart, label: Label, step: str, both: bool
     reach = max(nearest(curves, z)[1] for z in (dart.left, dart.right))
     if len(tips) == 2 or (both and reach > _NEAR_WIDEST_MM):
         raise _refused(part, dart)
-    if reach <= _NEAR_WIDEST_MM or not inside(border, (dart.left + dart.right) / 2):
+    if reach <= _NEAR_WIDEST_MM or not inside(border, dart.middle):
         return _with_open_dart(part, dart, edge, (hits[0], hits[-1]), tips[0], step)
     one, two = edge.spot(hits[0]).point, edge.spot(hits[-1]).point
     if abs(two - one) > _NARROW_MM:
@@ -91,7 +87,7 @@ def _arcs(spans: Sequence[Span], dart: DoubleDart) -> list[float]:
     before = 0.0
     for span in spans:
         out += [
-            before + span.curve.length_to(t) for side in _sides(dart) for t, _ in meetings(span.curve, side)
+            before + span.curve.length_to(t) for side in dart.sides for t, _ in meetings(span.curve, side)
         ]
         before += span.length
     return out

@@ -269,7 +269,7 @@ def lines_within(piece: Piece) -> tuple[InnerLine, ...]:
 
 
 def _holds(border: Sequence[Point], dart: DoubleDart) -> bool:
-    return inside(border, (dart.left + dart.right) / 2)
+    return inside(border, dart.middle)
 
 
 def _on(border: Sequence[Point], z: Point) -> bool:

@@ -218,8 +218,7 @@ def _refuse_crossings(old: Piece, new: Piece, hem: Sequence[Span]) -> None:
         if span.label.role == "dart leg" and any(meetings(span.curve, h.curve) for h in hem):
             raise _in_the_way(old, span.label.name)
     for dart in old.double_darts:
-        sides = [Line(p, q) for p in (dart.upper, dart.lower) for q in (dart.left, dart.right)]
-        if any(meetings(side, h.curve) for side in sides for h in hem):
+        if any(meetings(side, h.curve) for side in dart.sides for h in hem):
             raise _in_the_way(old, dart.name)
     if crossing(new) is not None:
         raise CannotApply(

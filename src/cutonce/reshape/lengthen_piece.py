@@ -104,8 +104,7 @@ def _double_darts(piece: Piece, lower: Lower, opened: Sequence[Dart]) -> tuple[D
         return ()
     out: list[DoubleDart] = []
     for dart in opened:
-        one, two = piece.legs(dart)
-        p, q = one.curve.start, two.curve.end
+        p, q = piece.mouth(dart)
         tip, middle = piece.dart_tip(dart), (p + q) / 2
         beyond = _beyond(piece, lower.bottom.centre, dart, opened)
         reach = min(lower.dart_below * (NEXT_TO_SIDE if beyond else 1.0), 0.9 * (middle.imag - lower.hip))

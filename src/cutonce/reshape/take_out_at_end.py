@@ -124,7 +124,7 @@ def out_at_edge(piece: Piece, dart: Dart, way: TakeOut, step: str) -> TakenOut:
         Gone(piece.key, s.label, s.origin, s.lo, s.hi, step, f"took the {dart.name} out") for s in (one, two)
     )
     kept = tuple(d for d in piece.darts if d != dart)
-    return TakenOut(replace(new, darts=kept), gone, way.into, _mouth(piece, dart), (reach,))
+    return TakenOut(replace(new, darts=kept), gone, way.into, mouth_width(piece, dart), (reach,))
 
 
 def growth_at_edge(piece: Piece, dart: Dart, way: TakeOut) -> tuple[float, float]:
@@ -132,13 +132,14 @@ def growth_at_edge(piece: Piece, dart: Dart, way: TakeOut) -> tuple[float, float
     corner = _corner(piece, edge_of(piece, dart), way.into)
     reach = _reach(piece, dart, corner, way)
     lines = _Lines(corner, corner.runs[-1], reach)
-    at = lines.old - _mouth(piece, dart) * corner.runs[-1][-1].curve.tangent(1)
+    at = lines.old - mouth_width(piece, dart) * corner.runs[-1][-1].curve.tangent(1)
     return lines.drawn(at)[1].length - reach, 0.0
 
 
-def _mouth(piece: Piece, dart: Dart) -> float:
-    one, two = piece.legs(dart)
-    return abs(two.curve.end - one.curve.start)
+def mouth_width(piece: Piece, dart: Dart) -> float:
+    """What the dart takes out of its edge, mm."""
+    a, b = piece.mouth(dart)
+    return abs(b - a)
 
 
 def _redrawn(
@@ -159,7 +160,7 @@ def _redrawn(
         changes.append((old_filled, corner.back(relaid(filled, (line,), step))))
         outer, less = runs[-1], line.length - sum(s.length for s in filled)
         _refuse_used_up(piece, dart, outer, less)
-    edge, beside = _solved(piece, _Lines(corner, outer, reach), _mouth(piece, dart), less, grow)
+    edge, beside = _solved(piece, _Lines(corner, outer, reach), mouth_width(piece, dart), less, grow)
     taper, rest = parted(corner.side, (reach,))
     old_outer = old_filled if outer is filled else corner.old_run(len(runs) - 1)
     changes.append((old_outer, corner.back(relaid(outer, (edge,), step))))
@@ -239,7 +240,7 @@ def _corner(piece: Piece, edge: Label, into: Label) -> _Corner:
 def _reach(piece: Piece, dart: Dart, corner: _Corner, way: TakeOut) -> float:
     """Length of the side from the corner to the level of the dart's point, or as asked; at most all of it."""
     line = curves_of(corner.side)
-    size, intake = path.length(line), _mouth(piece, dart)
+    size, intake = path.length(line), mouth_width(piece, dart)
     level = level_arc(line, piece.dart_tip(dart).imag)
     own = max(level if level is not None else size, _LEAST_TAPER * intake)
     reach = min(way.taper if way.taper is not None else own, size)

@@ -268,7 +268,7 @@ def _end_below(piece: Piece, side: _Side, run: Run, lifted: float, step: str) ->
 def _refuse_left_outside(piece: Piece, into: Label) -> None:
     border = path.flattened([s.curve for s in piece.outline], FLATTEN_MM)
     inner: list[tuple[str, Point]] = [(p.name, p.at) for p in piece.points]
-    inner += [(d.name, z) for d in piece.double_darts for z in (d.upper, d.lower, d.left, d.right)]
+    inner += [(d.name, z) for d in piece.double_darts for z in d.corners]
     for name, z in inner:
         if not inside(border, z):
             raise CannotApply(

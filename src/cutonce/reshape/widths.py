@@ -24,13 +24,11 @@ def out_at(piece: Piece, label: Label, y: float, outward: float) -> float | None
 def intake_at(piece: Piece, dart: Dart | DoubleDart, y: float) -> float:
     """What the sewn dart takes out of the width at a level, mm; 0 above and below it."""
     if isinstance(dart, DoubleDart):
-        middle = (dart.left + dart.right) / 2
+        middle = dart.middle
         tip = dart.upper if y > middle.imag else dart.lower
         share = (y - tip.imag) / (middle.imag - tip.imag)
         return dart.intake * share if 0 <= share <= 1 else 0.0
-    one, two = piece.legs(dart)
-    tip = piece.dart_tip(dart)
-    ends = one.curve.start, two.curve.end
+    tip, ends = piece.dart_tip(dart), piece.mouth(dart)
     middle = (ends[0] + ends[1]) / 2
     share = (y - tip.imag) / (middle.imag - tip.imag) if middle.imag != tip.imag else -1.0
     return abs(ends[1] - ends[0]) * share if 0 <= share <= 1 else 0.0

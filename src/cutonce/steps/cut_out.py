@@ -190,7 +190,7 @@ def _cut(draft: Draft, half: _Half, name: str, step: str) -> tuple[Draft, list[s
     said += [
         f"the {d.name} of the {was.key} lies {gap:.1f} mm from the {name}"
         for d in kept.double_darts
-        if (gap := min(nearest(half.line, z)[1] for z in (d.upper, d.lower, d.left, d.right))) < _NEAR_MM
+        if (gap := min(nearest(half.line, z)[1] for z in d.corners)) < _NEAR_MM
     ]
     away = {(was.key, g.label) for g in gone}
     said += [

@@ -10,7 +10,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.span import Label
 from cutonce.errors import Finding
 from cutonce.quantities import PositiveLength
-from cutonce.reshape.corners import corner_before
+from cutonce.reshape.corners import corner
 from cutonce.reshape.joining import join
 from cutonce.reshape.places import chain
 from cutonce.steps.parameters import EdgeParams, Params
@@ -48,7 +48,7 @@ def _corner_words(draft: Draft, key: str, z: complex) -> str:
     for i, span in enumerate(outline):
         if abs(span.curve.start - z) < 1.0:
             before: Label = outline[i - 1].label
-            angle = math.degrees(corner_before(outline, i))
+            angle = math.degrees(corner(outline[i - 1], outline[i]))
             if abs(angle - 180) < _SMOOTH_DEG:
                 return ""
             return f"; a corner of {angle:.1f} degrees is left between {before.key} and {span.label.key}"

@@ -19,6 +19,9 @@ from cutonce.reshape.soundness import crossing
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
+_SAME_PLACE_MM = 1e-3
+"""Nobody can open a dart so near to where it was."""
+
 
 class MoveDart(Params):
     """Which dart, where to, how much of it."""
@@ -68,8 +71,7 @@ def apply(draft: Draft, params: MoveDart, step: str) -> Result:
 
 
 def _refuse_same_place(piece: Piece, dart: Dart, spot: Spot) -> None:
-    one, two = piece.legs(dart)
-    if min(abs(spot.point - one.curve.start), abs(spot.point - two.curve.end)) < 1e-3:
+    if min(abs(spot.point - z) for z in piece.mouth(dart)) < _SAME_PLACE_MM:
         raise CannotApply(
             "same-place", piece.key, f"the {dart.name} opens there already", "choose another place"
         )
@@ -94,8 +96,8 @@ def _refuse_overlap(piece: Piece, dart: Dart) -> None:
 
 
 def _refuse_past_mouth(piece: Piece, dart: Dart) -> None:
-    one, two = piece.legs(dart)
-    length = abs((one.curve.start + two.curve.end) / 2 - one.curve.end)
+    a, b = piece.mouth(dart)
+    length = abs((a + b) / 2 - piece.pivot(dart))
     if dart.short >= length:
         raise CannotApply(
             "dart-too-short",

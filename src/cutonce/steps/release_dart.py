@@ -120,8 +120,7 @@ def _fan(
     """
     weights = params.weights or (1.0,) * len(spots)
     angle, whole = piece.dart_angle(dart), sum(weights)
-    mouth = [leg.curve.start if k == 0 else leg.curve.end for k, leg in enumerate(piece.legs(dart))]
-    here = [min(abs(s.point - z) for z in mouth) < _SAME_PLACE_MM for s in spots]
+    here = [min(abs(s.point - z) for z in piece.mouth(dart)) < _SAME_PLACE_MM for s in spots]
     away = [(s, w) for s, w, own in zip(spots, weights, here, strict=True) if not own]
     before = piece.outline[piece.outline.index(piece.legs(dart)[0]) - 1]
     new, gone = piece, tuple[Gone, ...]()

@@ -11,7 +11,7 @@ from pydantic import Field, model_validator
 from cutonce.draft.draft import Draft
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import Length
-from cutonce.reshape.corners import corner_before
+from cutonce.reshape.corners import corner
 from cutonce.reshape.hem_cut import hangings, rehemmed
 from cutonce.reshape.hem_depth import Level, waist_to_hip
 from cutonce.reshape.hem_law import Dip, HemLaw, curved, even, straight
@@ -223,9 +223,9 @@ def _end_angle(draft: Draft, piece: str, edge: object, at_start: bool) -> float:
     n = len(spans)
     for i in range(n):
         if at_start and spans[i - 1].label.role == "hem" and spans[i].label == edge:
-            return corner_before(spans, i)
+            return corner(spans[i - 1], spans[i])
         if not at_start and spans[i].label.role == "hem" and spans[i - 1].label == edge:
-            return corner_before(spans, i)
+            return corner(spans[i - 1], spans[i])
     return math.pi / 2
 
 

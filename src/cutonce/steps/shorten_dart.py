@@ -63,8 +63,8 @@ def apply(draft: Draft, params: ShortenDart, step: str) -> Result:
 def _single(piece: Piece, dart: Dart, params: ShortenDart, step: str) -> tuple[Piece, Finding]:
     if params.below is not None:
         raise CannotApply("one-point", piece.key, f"the {dart.name} has one point only", "leave 'below' out")
-    one, two = piece.legs(dart)
-    middle, pivot = (one.curve.start + two.curve.end) / 2, one.curve.end
+    (a, b), pivot = piece.mouth(dart), piece.pivot(dart)
+    middle = (a + b) / 2
     short = dart.short if params.short is None else params.short
     _refuse_too_short(piece, dart.name, abs(middle - pivot), short)
     folds = params.folds or dart.folds
@@ -72,7 +72,7 @@ def _single(piece: Piece, dart: Dart, params: ShortenDart, step: str) -> tuple[P
     new = replace(piece, darts=tuple(changed if d == dart else d for d in piece.darts))
     tip = new.dart_tip(changed)
     said = f"the {dart.name} is drawn {short:.1f} mm before its pivot: {abs(middle - tip):.1f} mm long, "
-    said += f"{abs(two.curve.end - one.curve.start):.1f} mm wide at its mouth"
+    said += f"{abs(b - a):.1f} mm wide at its mouth"
     if changed.capped:
         said += f"; pressed {changed.folds}, its cap {_how_far(new, changed)}"
     return new, Finding("note", "dart-shortened", piece.key, said, step, spot=(piece.key, tip))
@@ -92,7 +92,7 @@ def _double(piece: Piece, dart: DoubleDart, params: ShortenDart, step: str) -> t
         raise CannotApply(
             "no-mouth", piece.key, f"the {dart.name} opens on no edge and has no cap", "leave 'folds' out"
         )
-    middle = (dart.left + dart.right) / 2
+    middle = dart.middle
     upper = _nearer(piece, dart.name, dart.upper, middle, params.short or 0.0)
     lower = _nearer(piece, dart.name, dart.lower, middle, params.below or 0.0)
     changed = replace(dart, upper=upper, lower=lower)

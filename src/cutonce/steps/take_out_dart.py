@@ -24,6 +24,7 @@ from cutonce.reshape.take_out_at_end import (
     adjoining,
     edge_of,
     growth_at_edge,
+    mouth_width,
     out_at_edge,
 )
 from cutonce.reshape.take_out_at_waist import growth_at_side, in_at_side
@@ -149,7 +150,7 @@ def _edge_for(draft: Draft, piece: Piece, dart: AnyDart, params: TakeOutDart) ->
         raise CannotApply(
             "on-the-fold", piece.key, f"the {wanted[0].key} lies on the fold and stays straight"
         )
-    intake = abs(piece.legs(dart)[1].curve.end - piece.legs(dart)[0].curve.start)
+    intake = mouth_width(piece, dart)
     if own.role == "shoulder" and intake > MOST_AT_SHOULDER_MM:
         raise CannotApply(
             "too-wide",

@@ -14,6 +14,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import BLOCK, Span, sided
+from cutonce.draft.trace import What
 from cutonce.errors import Finding
 from cutonce.finishing.finished import Finished, FinishedPiece
 from cutonce.geometry.motion import Point
@@ -103,10 +104,13 @@ class FindingFile(_Shape):
 class ChangeFile(_Shape):
     piece: str
     edge: str
-    what: Literal["changed", "made", "removed", "split", "moved", "joined"]
+    what: What
     before_mm: float
     after_mm: float
     sources: tuple[str, ...] = Field(description='the edges that it was, as "piece, edge"')
+    half: Literal["left", "right"] | None = Field(
+        description="before unfolding: the half of an uneven body on which it lies"
+    )
 
 
 class StepFile(_Shape):
@@ -181,8 +185,7 @@ def _edge(name: str, role: str, spans: tuple[Span, ...]) -> EdgeFile:
 
 
 def _dart(piece: Piece, dart: Dart) -> DartFile:
-    one, two = piece.legs(dart)
-    a, b = one.curve.start, two.curve.end
+    a, b = piece.mouth(dart)
     return DartFile(
         name=dart.label.key,
         wearer=dart.wearer,
@@ -191,7 +194,7 @@ def _dart(piece: Piece, dart: Dart) -> DartFile:
         intake_mm=abs(a - b),
         points=(_xy(piece.dart_tip(dart)),),
         mouth=(_xy(a), _xy(b)),
-        pivot=_xy(one.curve.end),
+        pivot=_xy(piece.pivot(dart)),
     )
 
 
