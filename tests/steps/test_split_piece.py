@@ -145,6 +145,7 @@ def test_a_waist_seam_along_the_waist_line_opens_the_darts_on_it(whole: bool) ->
         parts={"above": "front", "below": "front skirt"},
         seam="waist",
         role="waist",
+        smooth="0 mm",
     )
     upper, lower = result.draft.piece("front"), result.draft.piece("front skirt")
     count = 2 if whole else 1

@@ -15,6 +15,7 @@ from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.quantities import Length
 from cutonce.reshape.drawn_line import DrawnLine, Shape, draw, follow, keeps_left, leaving
+from cutonce.reshape.folded_smooth import smooth_when_folded, words
 from cutonce.reshape.keep_parts import free_label, keep_both, with_ends_divided
 from cutonce.reshape.panel_line import Way, along_guide, divided_by, in_order
 from cutonce.reshape.places import Spot, pieces_named
@@ -54,7 +55,7 @@ class SplitPiece(CourseParams):
         "equal", description="where darts make the sides differ: true them to each other, or ease one in"
     )
     smooth: Length = Field(
-        30.0, description="how far corners where a dart goes in are smoothed; 0: not at all"
+        30.0, description="how far corners at darts are smoothed to either side; 0: not at all"
     )
 
     @model_validator(mode="after")
@@ -96,6 +97,9 @@ def apply(draft: Draft, params: SplitPiece, step: str) -> Result:
         said += more
     named = (replace(one, name=params.parts.names[0]), replace(two, name=params.parts.names[1]))
     draft, seam = keep_both(parts.draft, parts.old, named, parts.label, params.seam, step)
+    if params.smooth and not params.darts:
+        draft, more = _smooth_when_folded(draft, seam, params, step)
+        said += more
     return Result(draft, (_about(draft, seam, said, step),))
 
 
@@ -212,6 +216,19 @@ def _trued(
     return new[0], new[1], said
 
 
+def _smooth_when_folded(draft: Draft, seam: Seam, params: SplitPiece, step: str) -> tuple[Draft, list[str]]:
+    """Both sides of the seam drawn as they run with the darts that open on them folded, lengths kept."""
+    try:
+        done = [
+            smooth_when_folded(draft.piece(side.piece), side.labels, 2 * params.smooth, step)
+            for side in (seam.a, seam.b)
+        ]
+    except CannotApply as problem:
+        return draft, [f"left as it falls at the darts: {problem.message}"]
+    said = words(done)
+    return draft.with_pieces([d.piece for d in done]), [said] if said else []
+
+
 def _about(draft: Draft, seam: Seam, said: list[str], step: str) -> Finding:
     a, b = draft.side_length(seam.a), draft.side_length(seam.b)
     length = f"{a:.1f} mm long on both sides" if abs(a - b) < _DIFFER_MM else f"{a:.1f} and {b:.1f} mm long"
@@ -240,7 +257,8 @@ STEP = Step(
     ),
     holds=(
         "The new seam's sides are equal within 0.01 mm, or declared as ease; edges that the line ends on are "
-        "divided with their partners; the parts' areas sum to the piece's, darts taken in left out."
+        "divided with their partners; the parts' areas sum to the piece's, darts taken in left out, unless "
+        "darts open on the seam: it is then drawn smooth with them folded, at its length."
     ),
     params=SplitPiece,
     apply=apply,
