@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from cutonce.draft.draft import Draft
-from cutonce.errors import CannotApply
+from cutonce.errors import BadInput, CannotApply
 from cutonce.steps import set_finish
 from cutonce.steps.step import Result
 
@@ -46,11 +46,23 @@ def test_custom_fills_in_what_is_not_said() -> None:
         ({"finish": "bound"}, "either 'edges' or 'role'"),
         ({"role": "cut-out", "finish": "bound"}, "no edge has the role 'cut-out'; there are:"),
         ({"role": "side", "finish": "bound"}, "is sewn to another edge"),
-        ({"role": "neck", "finish": "bound", "allowance": "1 cm"}, "a bound edge has no allowance"),
-        ({"role": "neck", "finish": "seam", "width": "1 cm"}, "'width' means nothing"),
-        ({"role": "neck", "finish": "seam", "allowance": "-1 cm"}, "lies inside the piece"),
+    ],
+)
+def test_what_cannot_be_done_is_refused(params: dict[str, Any], line: str) -> None:
+    with pytest.raises(CannotApply, match=line):
+        apply(half_dress(), **params)
+
+
+@pytest.mark.parametrize(
+    ("params", "line"),
+    [
+        ({"finish": "bound", "allowance": "1 cm"}, "a bound edge has no allowance"),
+        ({"finish": "seam", "width": "1 cm"}, "'width' means nothing where the finish is 'seam'"),
+        ({"finish": "seam", "allowance": "-1 cm"}, "-1 cm lies inside the piece"),
+        ({"finish": "hem", "allowance": "51 cm"}, "51 cm is more than 50 cm"),
+        ({"finish": "faced", "width": "1 m"}, "100 cm is more than 50 cm"),
     ],
 )
 def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
-    with pytest.raises(CannotApply, match=line):
-        apply(half_dress(), **params)
+    with pytest.raises(BadInput, match=line):
+        apply(half_dress(), role="neck", **params)

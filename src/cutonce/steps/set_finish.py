@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.seam import Finish
 from cutonce.draft.span import EdgeRole
-from cutonce.errors import CannotApply, Finding
+from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength
 from cutonce.reshape.places import chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
+from cutonce.units import show
 
 _ALLOWANCE_MM = {"seam": 10.0, "hem": 40.0, "bound": 0.0, "faced": 6.0, "casing": 10.0, "raw": 0.0}
 """Common practice: 3/8 in seams, 1/4 in where an edge is enclosed (fashion-incubator.com, the rules on seam
@@ -22,6 +23,9 @@ allowances), dress hems 1.5 to 2 in (American Sewing Guild)."""
 
 _STRIP_MM = {"bound": 8.0, "faced": 50.0, "casing": 20.0}
 """Finished width of a binding, width of a facing, inside width of a channel (common practice)."""
+
+_MOST_MM = 500.0
+"""A wider hem or strip than half a metre is a slip of the unit."""
 
 
 class SetFinish(Params):
