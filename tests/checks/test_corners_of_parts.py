@@ -139,3 +139,14 @@ def test_two_lines_drawn_under_one_name_are_not_parts_of_one() -> None:
     )
     assert any(len({e.part for e in p.labels if e.name == "panel seam"}) > 1 for p in draft.pieces)
     assert found(corners, draft, ["kink"]) == ()
+
+
+def test_a_kink_is_told_of_the_piece_that_has_it_not_of_its_smooth_partner() -> None:
+    """Front and back sides divided alike, the front's pulled out where its parts meet."""
+    draft = skirt()
+    draft, _ = divide_edge(draft, FRONT, label(draft.piece(FRONT), "side"), 200.0)
+    at = edge_end(draft.piece(FRONT), label(draft.piece(FRONT), "side"))
+    said = found(corners, altered(draft, FRONT, lambda p: node_moved(p, at, 25 + 0j, "fault")), ["kink"])
+    (between,) = [f for f in said if f.where == "skirt front, side and side 2"]
+    assert "sewn to skirt back" in between.message
+    assert not [f for f in said if f.where.startswith("skirt back")]

@@ -8,15 +8,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from cutonce.checks import Context
+from cutonce.checks.corners import corners as kinks_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.span import Label
 from cutonce.errors import CannotApply
 from cutonce.reshape.blend import corners
 from cutonce.reshape.places import Place, resolve
+from cutonce.reshape.runs import runs_of
+from cutonce.reshape.seams import divide_edge
 from cutonce.reshape.spread import Slash, spread
-from cutonce.steps import blend_edge
+from cutonce.reshape.unfold import unfolded
+from cutonce.steps import blend_edge, split_piece
 from cutonce.steps.step import Result
 
+from .drafts import dress
 from .garments import skirt
 
 HEM = {"piece": "skirt front", "edge": "hem", "wearer": "left"}
@@ -80,18 +86,70 @@ def test_the_partner_gives_the_length() -> None:
     assert back.draft.side_length(seam.a) == pytest.approx(draft.side_length(seam.b), abs=0.01)
 
 
-def test_an_edge_with_a_dart_on_it_is_refused() -> None:
-    from .garments import half_bodice
+def with_waist_seam() -> Draft:
+    """A dress with a waist seam as it falls when cut straight across: corners at the folded darts."""
+    draft = dress()
+    for name in ("front", "back"):
+        values = {
+            "guide": {"piece": name, "line": "waist"},
+            "role": "waist",
+            "seam": "waist",
+            "smooth": "0 mm",
+        }
+        values["parts"] = {"above": name, "below": f"{name} skirt"}
+        draft = split_piece.apply(draft, split_piece.SplitPiece.model_validate(values), "split").draft
+    return draft
 
-    draft = half_bodice()
-    key, label = next(
-        (p.key, a.label)
-        for p in draft.pieces
-        for a, b in zip(p.outline, p.outline[1:], strict=False)
-        if b.label.role == "dart leg" and a.label.role != "dart leg"
-    )
-    with pytest.raises(CannotApply, match="a dart opens on this edge"):
-        apply(draft, edge={"piece": key, "edge": label.key})
+
+def kinks(draft: Draft, piece: str) -> list[str]:
+    return [
+        f.message for f in kinks_of(draft, Context()) if f.code == "kink" and f.where.startswith(f"{piece},")
+    ]
+
+
+@pytest.mark.parametrize("name", ["front", "front skirt", "back", "back skirt"])
+def test_an_edge_with_darts_is_smoothed_with_them_folded(name: str) -> None:
+    draft = with_waist_seam()
+    before = draft.piece(name)
+    assert kinks(draft, name)
+    result = apply(draft, edge={"piece": name, "edge": "waist"})
+    piece = result.draft.piece(name)
+    assert kinks(result.draft, name) == []
+    assert result.findings[0].message.startswith("with the darts on it folded: corners of up to")
+    (label,) = [e for e in piece.labels if e.role == "waist"]
+    assert piece.edge_length(label) == pytest.approx(before.edge_length(label), abs=0.01)
+    for dart in piece.darts:
+        one, two = piece.legs(dart)
+        assert one.length == pytest.approx(two.length, abs=1e-6)
+        assert piece.dart_angle(dart) == pytest.approx(before.dart_angle(dart), abs=1e-9)
+
+
+def test_parts_of_one_edge_are_smoothed_as_one_and_keep_their_lengths() -> None:
+    """The hint of the check on corners between parts can be followed."""
+    draft = with_waist_seam()
+    name = "back skirt"
+    whole = draft.piece(name)
+    (label,) = [e for e in whole.labels if e.role == "waist"]
+    draft, _ = divide_edge(draft, name, label, runs_of(whole, label)[0][0].length)
+    before = draft.piece(name)
+    parts = [e for e in before.labels if e.role == "waist"]
+    assert len(parts) == 2
+    assert any("corner" in line for line in kinks(draft, name))
+    result = apply(draft, edge={"piece": name, "edge": "waist"})
+    assert kinks(result.draft, name) == []
+    after = result.draft.piece(name)
+    for part in parts:
+        assert after.edge_length(part) == pytest.approx(before.edge_length(part), abs=0.01)
+    with pytest.raises(CannotApply, match="in 2 parts, which can only be smoothed at their lengths"):
+        apply(draft, edge={"piece": name, "edge": "waist"}, keep="fair")
+
+
+def test_two_pieces_with_the_edge_are_still_ambiguous() -> None:
+    draft = unfolded(dress(), ("back",), "unfold")
+    with pytest.raises(CannotApply, match="fits 2 places"):
+        apply(draft, edge={"piece": "back", "edge": "hem"})
+    with pytest.raises(CannotApply, match="the left and the right edge are two"):
+        apply(draft, edge={"piece": "front", "edge": "hem"})
 
 
 def test_both_ways_of_saying_the_length_are_one_too_many() -> None:

@@ -163,7 +163,10 @@ def _are_parts(piece: Piece, one: Label, two: Label) -> bool:
 
 
 def _is_told_across(sewn: tuple[Corner, ...]) -> bool:
-    """Two pieces sewn to a smooth edge: that they do not make 180 degrees, their own seam's corner says."""
+    """What is sewn to a smooth edge: that it does not make 180 degrees is told of it, as a kink of its own
+    parts where it is one piece, as a corner of their seam where it is two."""
+    if len(sewn) == 1:
+        return _are_parts(sewn[0].piece, sewn[0].beyond, sewn[0].spans[1].label)
     if len(sewn) != 2:
         return False
     first, last = sewn[0].spans[1].label.role, sewn[1].beyond.role

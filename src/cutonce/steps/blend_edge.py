@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
-from cutonce.draft.span import Span
+from cutonce.draft.span import Label, Span
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.blend import Blended, blended, corners, faired_length
+from cutonce.reshape.folded_edge import folded_edge, reopened
 from cutonce.reshape.partners import seam_at
-from cutonce.reshape.places import chain
+from cutonce.reshape.places import chain, chains, pieces_named
 from cutonce.reshape.runs import with_runs
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
@@ -34,21 +35,53 @@ class BlendEdge(Params):
 
 
 def apply(draft: Draft, params: BlendEdge, step: str) -> Result:
-    run = chain(draft, params.edge.piece, params.edge.edge, params.edge.wearer)
-    spans = run.spans
-    label = spans[0].label
-    if any(s.label != label for s in spans):
+    piece, run = _run(draft, params)
+    edge = folded_edge(piece, run)
+    name = f"{piece.key}, {' and '.join(dict.fromkeys(s.label.key for s in run))}"
+    length = sum(s.length for s in run)
+    broken = corners([s.curve for s in edge.spans])
+    done = blended(edge.spans, params.reach, step, _goal(draft, params, piece, edge.spans))
+    folded = len(edge.flat) > len(run)
+    new = reopened(piece, edge, done.spans) if folded else with_runs(piece, [(run, done.spans)])
+    said = _said(name, length, broken, done, step)
+    if folded:
+        said = replace(said, message=f"with the darts on it folded: {said.message}")
+    return Result(draft.with_pieces([new]), (said,))
+
+
+def _run(draft: Draft, params: BlendEdge) -> tuple[Piece, tuple[Span, ...]]:
+    """The edge's spans from end to end: one edge, or all parts of a divided one that keeps its lengths."""
+    edge = params.edge
+    found = chains(draft, pieces_named(draft, edge.piece, edge.wearer), edge.edge, edge.wearer)
+    labels = {s.label for c in found for s in c.spans}
+    first = found[0].spans[0].label
+    if len(found) > 1 and all(c.piece is found[0].piece and first.same_edge(c.spans[0].label) for c in found):
+        if params.keep != "length" or params.length is not None:
+            raise CannotApply(
+                "edge-parts",
+                found[0].name,
+                f"the {first.name} is in {len(found)} parts, which can only be smoothed at their lengths",
+                "leave 'keep' and 'length' out, or name one part",
+            )
+    elif len(found) > 1:
+        chain(draft, edge.piece, edge.edge, edge.wearer)  # raises: which of them?
+    elif len(labels) > 1:
         raise CannotApply(
-            "ambiguous", run.name, "the left and the right edge are two", "name the wearer's side"
+            "ambiguous", found[0].name, "the left and the right edge are two", "name the wearer's side"
         )
-    if any(b.curve.start != a.curve.end for a, b in pairwise(spans)):
-        raise CannotApply(
-            "dart-on-edge", run.name, "a dart opens on this edge", "blend before or after the dart"
-        )
-    broken = corners([s.curve for s in spans])
-    done = blended(spans, params.reach, step, _goal(draft, params, run.piece, spans))
-    new = with_runs(run.piece, [(spans, done.spans)])
-    return Result(draft.with_pieces([new]), (_said(run.name, run.length, broken, done, step),))
+    piece = found[0].piece
+    return piece, _in_order(piece, labels)
+
+
+def _in_order(piece: Piece, labels: set[Label]) -> tuple[Span, ...]:
+    """The spans of these edges in outline order, from the one before which another edge ends."""
+    solid = [s for s in piece.outline if s.label.role != "dart leg"]
+    n = len(solid)
+    first = next(
+        (i for i in range(n) if solid[i].label in labels and solid[i - 1].label not in labels),
+        next(i for i in range(n) if solid[i].label in labels),
+    )
+    return tuple(s for s in (*solid[first:], *solid[:first]) if s.label in labels)
 
 
 def _goal(draft: Draft, params: BlendEdge, piece: Piece, spans: tuple[Span, ...]) -> float | None:
@@ -98,7 +131,8 @@ STEP = Step(
     title="Blend an edge",
     purpose=(
         "Smooth a broken edge: no corner is left between its ends, and its length is kept, brought to its "
-        "partner's, or set. Where the reach asked for cannot be had, a shorter one is taken and said."
+        "partner's, or set; darts on it are folded first, and an edge in parts is one run, each part at its "
+        "length. Where the reach asked for cannot be had, a shorter one is taken and said."
     ),
     holds="Ends and their directions stay; the length is as asked within 0.01 mm; how far it moved is told.",
     params=BlendEdge,
