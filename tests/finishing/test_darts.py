@@ -13,6 +13,8 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
 
+from cutonce.blocks import BLOCKS, draft_block
+from cutonce.body import body_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Folds, Piece
 from cutonce.draft.seam import Finish
@@ -20,10 +22,37 @@ from cutonce.finishing.cutting import Cutting
 from cutonce.finishing.finish import finished
 from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.motion import Motion, Point, reflecting, turning
+from cutonce.steps.move_dart import STEP, MoveDart
+from cutonce.validation import validated
+
+MEASURES = {
+    "height": 1680.0,
+    "bust_girth": 940.0,
+    "waist_girth": 740.0,
+    "hip_girth": 1010.0,
+    "neck_base_girth": 370.0,
+    "shoulder_length": 124.0,
+    "shoulder_drop": 44.0,
+    "back_waist_length": 410.0,
+    "front_waist_length": 450.0,
+    "across_back_width": 355.0,
+    "across_front_width": 335.0,
+    "scye_depth": 208.0,
+    "bust_span": 190.0,
+    "neck_to_bust_point": 275.0,
+    "waist_to_hip": 200.0,
+    "waist_to_knee": 590.0,
+    "back_hip_arc": 520.0,
+}
+"""The body of docs/first-design.md, her height and hip arc added."""
 
 
 def skirt_top(
-    width: float = 30.0, slope: float = 0.0, capped: bool = True, folds: Folds | None = None, bow: float = 0.0
+    width: float = 30.0,
+    slope: float = 0.0,
+    capped: bool = True,
+    folds: Folds | None = None,
+    bow: float = 0.0,
 ) -> Draft:
     """A panel whose waist (edge along the top, right to left) has a dart 100 mm deep with its legs alike.
 
@@ -60,7 +89,8 @@ def folded(
     """Paper folded as sewn: the dart's cap laid down, and the cutting line beside the leg it lies on.
 
     Independent of the code: cap points are found by their angle about the tip, then reflected in the leg, and
-    those beyond the middle line reflected in the middle line first.
+    those beyond the middle line reflected in the middle line first. A step along the far leg, which has its
+    own note, is left out.
     """
     onto = one if to_one else two
     middle = tip + ((one - tip) / abs(one - tip) + (two - tip) / abs(two - tip))
@@ -68,7 +98,7 @@ def folded(
     cap: list[Point] = []
     for z in (curve.at(k / 50) for curve in cutting.line for k in range(51)):
         share = cmath.phase((z - tip) / (onto - tip)) / cmath.phase((middle - tip) / (onto - tip))
-        if abs(z - tip) < 200 and 0 <= share <= 2:
+        if abs(z - tip) < 2 * abs(onto - tip) and 0 <= share <= 2 - 1e-6:
             cap.append(over(z if share <= 1 else half(z)))
     line = LineString(ring(cutting.line, 0.001))
     return LineString([(p.real, p.imag) for p in cap]), line
@@ -104,10 +134,70 @@ def test_closed_dart_has_one_cutting_line() -> None:
     assert abs(turn(mouth.first) - mouth.second) < 1e-9
 
 
-def test_uncapped_dart_is_told_with_its_miss() -> None:
-    cutting = cut_of(skirt_top(40.0, capped=False))
-    assert [f.code for f in cutting.findings] == ["dart-uncapped"]
-    assert [f.code for f in cut_of(skirt_top(40.0)).findings if f.severity == "warning"] == []
+def test_a_dart_that_nobody_capped_is_capped_the_way_the_paper_says() -> None:
+    """Pressed toward the centre, as printed: folded so, the default cap lies on the cutting line."""
+    draft = skirt_top(40.0, slope=0.1, capped=False, bow=4.0)
+    piece = draft.pieces[0]
+    cutting = cut_of(draft)
+    one, two = piece.legs(piece.darts[0])
+    cap, line = folded(cutting, piece.pivot(piece.darts[0]), one.curve.start, two.curve.end, to_one=False)
+    assert len(cap.coords) > 20
+    assert max(line.distance(ShapelyPoint(p)) for p in cap.coords) < 0.05
+    assert [f.code for f in cutting.findings if f.severity != "note"] == []
+    (drawn,) = finished(draft, "skirt").pieces[0].darts
+    assert drawn.press == "press towards the centre" and drawn.cap
+    stated = cut_of(skirt_top(40.0, slope=0.1, folds="toward centre", bow=4.0))
+    assert stated.line == cutting.line
+
+
+def armhole_dart(by: str) -> Draft:
+    to = {"piece": "front", "edge": "armhole", "from": "shoulder", "by": by}
+    asked = validated(MoveDart, {"piece": "front", "dart": "bust dart", "to": to}, {}, "s")
+    return STEP.apply(draft_block("bodice", "direct", body_of("Ida", MEASURES)), asked, "s").draft
+
+
+def test_a_cap_that_would_run_into_the_edge_is_not_drawn() -> None:
+    """Higher still the armhole folded over it runs into the armhole beyond: nothing is cut off unsaid."""
+    found = [f.code for f in cut_of(armhole_dart("4 cm"), "front").findings]
+    assert found == ["no-cap"]
+
+
+def test_the_other_way_is_taken_where_only_that_closes_and_printed() -> None:
+    """High in the armhole the mouth lies level, but the armhole closes over it from the side only."""
+    draft = armhole_dart("8 cm")
+    cutting = cut_of(draft, "front")
+    assert [f.code for f in cutting.findings if f.severity == "warning"] == []
+    mouth = next(m.mouth for m in cutting.mouths if m.name == "armhole dart")
+    cap, line = folded(cutting, mouth.tip, mouth.one, mouth.two, mouth.to_one)
+    assert len(cap.coords) > 20
+    assert max(line.distance(ShapelyPoint(p)) for p in cap.coords) < 0.05
+    drawn = next(d for d in finished(draft, "x").piece("front").darts if d.name == "armhole dart")
+    assert drawn.press == "press towards the side" and drawn.cap
+    piece = draft.piece("front")
+    centre = tuple(replace(d, folds="toward centre") for d in piece.darts if d.name == "armhole dart")
+    stated = cut_of(draft.with_pieces([replace(piece, darts=centre)]), "front")
+    assert "no-cap" in [f.code for f in stated.findings]
+
+
+@pytest.mark.parametrize("capped", [True, False])
+def test_where_no_cap_can_be_drawn_it_is_told(capped: bool) -> None:
+    """A waist that rises beside the dart more steeply than its legs: reflected in a leg, it never closes."""
+    cutting = cut_of(skirt_top(40.0, slope=-1.3, capped=capped))
+    assert [f.code for f in cutting.findings if f.severity != "note"] == ["no-cap"]
+
+
+@pytest.mark.parametrize(("kind", "system"), [(b.kind, s) for b in BLOCKS for s in b.systems])
+def test_darts_of_plain_blocks_are_capped_on_the_cutting_line(kind: str, system: str) -> None:
+    """Nothing is said of caps, and each cap, folded as printed, lies on the cutting line beside its leg."""
+    draft = draft_block(kind, system, body_of("Ida", MEASURES))
+    done = finished(draft, "x")
+    assert not [f for f in done.findings if f.code in ("no-cap", "dart-fold") or f.severity == "stop"]
+    for piece in draft.pieces:
+        cutting = cut_of(draft, piece.key)
+        for mouth in (m.mouth for m in cutting.mouths):
+            cap, line = folded(cutting, mouth.tip, mouth.one, mouth.two, mouth.to_one)
+            assert len(cap.coords) > 20
+            assert max(line.distance(ShapelyPoint(p)) for p in cap.coords) < 0.05
 
 
 def test_impossible_fold_is_told_and_folded_the_usual_way() -> None:

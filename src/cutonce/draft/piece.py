@@ -27,8 +27,9 @@ class Dart:
 
     The spans carry `Label(name, "dart leg", wearer)`. The pivot is usually the bust point; the drawn point
     lies `short` mm before it on the middle line. Between the mouth's ends the outline runs to the pivot and
-    back; where `capped`, the sewing line runs there along `reshape.cap.cap(piece, dart)` instead, with the
-    intake pressed the way `folds` says (None: toward the centre where the mouth lies level, else down).
+    back; paper and cutting line have `reshape.cap.cap(piece, dart)` there, with the intake pressed the way
+    `folds` says (None: toward the centre where the mouth lies level, else down). `capped`: she chose the way
+    herself, so a cap that cannot be drawn is refused by the step that chose it.
     """
 
     name: str

@@ -13,7 +13,7 @@ from cutonce.errors import CannotApply, Finding, Severity
 from cutonce.finishing import corners
 from cutonce.finishing.allowance import CORNER_RAD, Run
 from cutonce.finishing.corners import MITRE, Joined
-from cutonce.finishing.dart_mouth import Bridged, Mouth, bridged, mouth_of
+from cutonce.finishing.dart_mouth import OTHER_WAY, Bridged, Mouth, bridged, mouth_of
 from cutonce.finishing.folded_hem import folded_back
 from cutonce.finishing.loops import closed_without_loops, folds_back, without_loops
 from cutonce.geometry import offset
@@ -36,7 +36,6 @@ LOOP_MM = 40.0
 _TO_FOLD = 20.0
 _GAP_MM = 0.02
 _JOG_MM = 0.5
-_CAP_MM = 1.0
 _INSIDE_MM2 = 5.0
 _COARSE_MM = 0.1
 _GRID_MM = 1e-3
@@ -193,15 +192,21 @@ class _Making:
             mouth = mouth_of(self.piece, replace(dart, folds=None))
         one, two = self.cuts[i], self.cuts[j]
         widest = max(self.runs[i].allowance, self.runs[j].allowance)
-        done: Bridged = bridged(one, two, mouth, dart.capped, MITRE * widest)
-        if dart.capped and not done.capped:
-            self._say("warning", "no-cap", f"the {dart.label.key} has no cap: its mouth is bridged straight")
-        if done.short_mm > _CAP_MM:
+        done: Bridged = bridged(one, two, mouth, MITRE * widest)
+        if not done.capped and dart.folds is None:
+            turned = mouth_of(self.piece, replace(dart, folds=OTHER_WAY[mouth.folds]))
+            other = bridged(one, two, turned, MITRE * widest)
+            if other.capped:
+                mouth, done = turned, other
+        if not done.capped:
             self._say(
                 "warning",
-                "dart-uncapped",
-                f"the {dart.label.key} has no cap: folded, it misses the cut edge by {done.short_mm:.1f} mm",
-                "cap it, last of all: shorten_dart with 'folds'",
+                "no-cap",
+                f"the {dart.label.key} has no cap: the edge beside it does not close over it; its mouth is "
+                "bridged straight",
+                "press it the other way: shorten_dart with 'folds'"
+                if dart.folds
+                else "neither way closes: move the dart to where it stands squarer to the edge",
             )
         if done.jog_mm > _JOG_MM:
             self._say(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from cutonce.draft.piece import Dart, Piece
+from cutonce.draft.piece import Dart, Folds, Piece
 from cutonce.finishing import corners
 from cutonce.geometry import path
 from cutonce.geometry.curve import Line
@@ -19,17 +19,24 @@ from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.cap import fold_direction, folding
 
+_APART_MM = 0.05
+
 
 @dataclass(frozen=True, slots=True)
 class Mouth:
     """Drawn legs of a dart: from `one` to the drawn point `tip`, on to `two`, counter-clockwise. The fold of
-    the sewn dart lies towards `one` where `to_one` is set, else towards `two`; `press` says so in words."""
+    the sewn dart lies towards `one` where `to_one` is set, else towards `two`; `folds` says so in words."""
 
     one: Point
     tip: Point
     two: Point
     to_one: bool
-    press: str
+    folds: Folds
+
+    @property
+    def press(self) -> str:
+        """As printed: "press towards the centre"."""
+        return f"press {self.folds.replace('toward', 'towards the')}"
 
     @property
     def middle(self) -> complex:
@@ -44,8 +51,16 @@ def mouth_of(piece: Piece, dart: Dart) -> Mouth:
     first, second = piece.legs(dart)
     one, two = first.curve.start, second.curve.end
     near, _ = folding(piece, dart)
-    words = f"press {fold_direction(piece, dart).replace('toward', 'towards the')}"
-    return Mouth(one, piece.dart_tip(dart), two, abs(near(one) - one) < abs(near(two) - two), words)
+    to_one = abs(near(one) - one) < abs(near(two) - two)
+    return Mouth(one, piece.dart_tip(dart), two, to_one, fold_direction(piece, dart))
+
+
+OTHER_WAY: dict[Folds, Folds] = {
+    "toward centre": "toward side",
+    "toward side": "toward centre",
+    "up": "down",
+    "down": "up",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,36 +68,37 @@ class Bridged:
     """The two cutting lines cut or lengthened to the dart's legs, and what lies between them.
 
     `jog_mm` is the step left at the far leg where the edge does not run on straight across the closed dart;
-    `capped` is False where the mouth is bridged straight; `short_mm` is then how far the straight line lies
-    from the cap that the folded dart would need (0 where none can be drawn).
+    `capped` is False where no cap can be drawn and the mouth is bridged straight.
     """
 
     joined: corners.Joined
     jog_mm: float
     capped: bool
-    short_mm: float
 
 
-def bridged(one: Path, two: Path, mouth: Mouth, capped: bool, reach: float) -> Bridged:
-    """The cutting line across a mouth: its cap, or straight where none is asked or none can be drawn."""
+def bridged(one: Path, two: Path, mouth: Mouth, reach: float) -> Bridged:
+    """The cutting line across a mouth: its cap, or straight where none can be drawn."""
     first = _to_leg(one, mouth.tip, mouth.one, reach)
     second = reversed_path(_to_leg(reversed_path(two), mouth.tip, mouth.two, reach))
     q1, q2 = first[-1].end, second[0].start
     near = first if mouth.to_one else reversed_path(second)
     cap = _cap(near, mouth, abs(mouth.one - mouth.two))
-    if cap is None or not capped:
-        short = _farthest(cap, q1, q2) if cap else 0.0
-        return Bridged(corners.Joined(first, _step(q1, q2), second), 0.0, False, short)
+    straight = Bridged(corners.Joined(first, _step(q1, q2), second), 0.0, False)
+    if cap is None:
+        return straight
     cap = cap if mouth.to_one else reversed_path(cap)
     before, after = _step(q1, cap[0].start), _step(cap[-1].end, q2)
-    jog = path.length((*before, *after))
-    return Bridged(corners.Joined(first, (*before, *cap, *after), second), jog, True, 0.0)
+    over = (*before, *cap, *after)
+    if _runs_into(over, first, q1) or _runs_into(over, second, q2):
+        return straight
+    return Bridged(corners.Joined(first, over, second), path.length((*before, *after)), True)
 
 
-def _farthest(cap: Path, p: Point, q: Point) -> float:
-    """The most by which the ends of a cap's curves lie off the line from p to q."""
-    along = (q - p) / abs(q - p)
-    return max(abs(((c.end - p) * along.conjugate()).imag) for c in cap)
+def _runs_into(cap: Path, beside: Path, shared: Point) -> bool:
+    """Does a cap meet the line beside it elsewhere than where the two join?"""
+    return any(
+        abs(one.at(t) - shared) > _APART_MM for one in cap for two in beside for t, _ in meetings(one, two)
+    )
 
 
 def _to_leg(line: Path, tip: Point, mouth: Point, reach: float) -> Path:

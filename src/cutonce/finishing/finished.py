@@ -74,8 +74,8 @@ class DrawnDart:
 
     A dart that opens on an edge has two legs from its mouth to its point and one tip. A dart pointed at both
     ends has four legs and two tips. `intake` is its width in mm at the mouth or the widest place; `press`
-    says which way the fold lies on the wrong side. `cap` is the sewing line of the edge over the mouth of a
-    capped dart, empty for others.
+    says which way the fold lies on the wrong side. `cap` is the sewing line of the edge over the mouth,
+    empty where none can be drawn.
     """
 
     name: str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from cutonce.draft.piece import Dart, DoubleDart, Piece
@@ -49,7 +50,7 @@ def _single(piece: Piece, name: str, mouth: Mouth) -> DrawnDart:
         (mouth.tip,),
         abs(mouth.one - mouth.two),
         mouth.press,
-        _sewn_over(piece, dart) if dart.capped else (),
+        _sewn_over(piece, replace(dart, folds=mouth.folds)),
     )
 
 

@@ -1,7 +1,7 @@
 """The cap of a dart: how the edge runs over its mouth so that the intake, pressed, ends on the edge.
 
 The outline of a piece runs from the mouth to the pivot and back. Paper and cutting line need the cloth of the
-intake too: finishing puts `cap(piece, dart)` in the place of the legs wherever `Dart.capped` is set.
+intake too: finishing puts `cap(piece, dart)` in the place of the legs wherever one can be drawn.
 """
 
 from __future__ import annotations
