@@ -22,6 +22,7 @@ class Outer(BaseModel):
     edges: tuple[Inner, ...] = ()
     by_name: dict[str, Inner] = {}
     maybe: Inner | None = None
+    named: str | Inner = ""
 
 
 def test_what_is_right_is_read_with_its_expressions() -> None:
@@ -36,10 +37,13 @@ def test_what_is_right_is_read_with_its_expressions() -> None:
         ({"edges": [{"role": "hem"}, {"role": "he"}]}, "not-a-choice", "a.toml, edge 2", "it may be: 'hem'"),
         ({"maybe": {"role": "hem", "sise": 1}}, "unknown-key", "a.toml, maybe", "closest: size"),
         ({"by_name": {"x": {"role": "hem", "fom": ""}}}, "unknown-key", "a.toml, by_name, x", "size, from"),
-        ({"other": 1}, "unknown-key", "a.toml", "it may have: edges, by_name, maybe"),
-        ({"edges": 3}, "bad-value", "a.toml", "'edges' is '3'"),
-        ([], "bad-value", "a.toml", "valid dictionary"),
-        ({"edges": [{"role": "hem", "size": "3"}]}, "no-unit", "a.toml, size", "'3'"),
+        ({"other": 1}, "unknown-key", "a.toml", "it may have: edges, by_name, maybe, named"),
+        ({"edges": 3}, "bad-value", "a.toml", "'edges' is '3', where a list in [ ] is needed"),
+        ({"named": 3}, "bad-value", "a.toml", "'named' is '3', where a text in quotes is needed"),
+        ([], "bad-value", "a.toml", "'[]', where a table of names and values is needed"),
+        ({"edges": [{"role": "hem", "size": "3"}]}, "no-unit", "a.toml, edge 1, size", "'3'"),
+        ({"maybe": {"role": "hem", "size": "3"}}, "no-unit", "a.toml, maybe, size", "'3'"),
+        ({"by_name": {"x": {"role": "hem", "size": "3"}}}, "no-unit", "a.toml, by_name, x, size", "'3'"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_said_in_one_line(values: object, code: str, where: str, said: str) -> None:

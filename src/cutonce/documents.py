@@ -5,6 +5,7 @@ Every message is one line that says where in which file. Reading from disk is do
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
@@ -21,6 +22,7 @@ _SLIPS = (
     ("Unclosed inline table", "a { ... } stands on one line, with commas between its parts"),
     ("Invalid initial character for a key", "a { ... } stands on one line, with commas between its parts"),
     ("Unclosed array", "is a comma or a ']' missing?"),
+    ("is given twice", "keep one of the two; each step begins with [[steps]], in double brackets"),
     ("twice", "is it given before? each step begins with [[steps]], in double brackets"),
     ("Cannot overwrite", "is it given before? each step begins with [[steps]], in double brackets"),
     ("Invalid value", 'texts and lengths stand in straight quotes: "2 cm"'),
@@ -41,9 +43,19 @@ def parse_toml(text: str, where: str) -> dict[str, Any]:
     except RecursionError:
         raise BadInput("broken-toml", where, "brackets nested too deeply") from None
     except ValueError as problem:  # TOMLDecodeError, and numbers of thousands of digits
-        reason = " ".join(str(problem).split())
+        reason = _with_name(" ".join(str(problem).split()), text)
         hint = next((hint for sign, hint in _SLIPS if sign in reason), "")
         raise BadInput("broken-toml", where, f"not valid TOML: {reason[:160]}", hint) from None
+
+
+def _with_name(reason: str, text: str) -> str:
+    """What the reader said of a name given twice, with that name, which it leaves out."""
+    found = re.search(r"Cannot overwrite a value \(at line ([0-9]+)", reason)
+    lines = text.splitlines()
+    if found is None or int(found[1]) > len(lines):
+        return reason
+    name, sign, _ = lines[int(found[1]) - 1].partition("=")
+    return f"{quoted(name)} is given twice (line {found[1]})" if sign else reason
 
 
 def migrate(document: Mapping[str, Any], migrations: tuple[Migration, ...], where: str) -> dict[str, Any]:

@@ -95,7 +95,7 @@ def test_an_unknown_paper_writes_nothing(
 ) -> None:
     words = ("make", DESIGN, "--body", BODY, "--out", str(tmp_path), "--paper", "a9")
     assert run(monkeypatch, *words) == 2
-    assert "no paper 'a9'; there are: a4" in capsys.readouterr().err
+    assert "no paper 'a9' (there are: a4" in capsys.readouterr().err
     assert not list(tmp_path.iterdir())
 
 

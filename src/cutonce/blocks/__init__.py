@@ -85,7 +85,7 @@ def _block(kind: str) -> Block:
     for block in BLOCKS:
         if block.kind == kind:
             return block
-    kinds = [b.kind for b in BLOCKS]
+    kinds = [*(b.kind for b in BLOCKS), "typed"]
     raise BadInput(
         "unknown-block",
         "block, draft",

@@ -66,7 +66,7 @@ class _Head:
 def read_people(text: str, where: str = "people.csv") -> People:
     """The people in a file's text. Where its first line has semicolons, decimal commas are read too.
 
-    Raises BadInput where the table as a whole cannot be read: broken-csv, no-id, given-twice.
+    Raises BadInput where the table as a whole cannot be read: broken-csv, no-id, no-rows, given-twice.
 
     >>> people = read_people("id,bust_girth_cm,shoe\\n7,92,39\\n8,tall,38\\n")
     >>> people.rows[0].body.mm("bust_girth"), people.rows[1].problem.where, people.rows[1].problem.message
@@ -81,6 +81,8 @@ def read_people(text: str, where: str = "people.csv") -> People:
         hint = "its first line names the columns: id, bust_girth_mm"
         raise BadInput("no-id", where, "the table is empty", hint)
     names = [name.strip() for name in lines[0][1]]
+    if len(lines) == 1:
+        raise BadInput("no-rows", where, "nobody stands below the first line", "write a line for each body")
     if names.count("id") != 1:
         message = f"the first line has {names.count('id')} columns named id"
         raise BadInput("no-id", where, message, "name one column id")

@@ -15,9 +15,13 @@ _FILE = click.Path(path_type=Path)
 _PAPERS = ("a4", "letter", "a0")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    invoke_without_command=True,
+)
 @click.version_option(package_name="cutonce")
-def cli() -> None:
+@click.pass_context
+def cli(context: click.Context) -> None:
     """From a wanted design and one body's measures to a proven sewing pattern on full-size paper.
 
     A design (design.toml) is a block and a list of steps; a body (body.toml) is a list of measures. The same
@@ -29,6 +33,8 @@ def cli() -> None:
       cutonce steps move_dart           how one is written, with an example
       cutonce make design.toml --body body.toml --out results
     """
+    if context.invoked_subcommand is None:
+        click.echo(context.get_help())
 
 
 @cli.command(short_help="Draft DESIGN for a body, check it, write full-size paper.")
@@ -67,10 +73,13 @@ def _make(
     as_json: bool,
     papers: tuple[str, ...] = _PAPERS,
 ) -> None:
+    from cutonce.sheets.sheet import refuse_unknown_papers
     from cutonce.studio.inputs import read_design, read_one_body
-    from cutonce.studio.make import write_results
+    from cutonce.studio.make import folder_can_be, write_results
     from cutonce.studio.prove import prove
 
+    refuse_unknown_papers(papers)
+    folder_can_be(out)
     said = (lambda _: None) if as_json else click.echo
     said(f"Reading {design} and {body}")
     recipe, person = read_design(design), read_one_body(body, estimate)
@@ -146,11 +155,10 @@ def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | No
     be drafted says why in its message and never stops the others. No paper is written: 'cutonce make' does
     that for one body.
     """
-    from cutonce.sheets.files import write_beside
     from cutonce.studio.batch import batch as run_batch
     from cutonce.studio.batch import rows_csv
     from cutonce.studio.inputs import read_design, read_many
-    from cutonce.studio.make import folder_at
+    from cutonce.studio.make import folder_at, write_table
 
     recipe, table = read_design(design), read_many(people)
     folder = folder_at(out)
@@ -158,7 +166,7 @@ def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | No
     work = run_batch(recipe, table.rows, estimate, cores or len(os.sched_getaffinity(0)))
     with click.progressbar(work, length=len(table.rows), label=f"Drafting '{recipe.name}'") as bar:
         rows = list(bar)
-    write_beside(folder / "results.csv", rows_csv(rows).encode("utf-8"))
+    results = write_table(folder / "results.csv", rows_csv(rows))
     fine = sum(r.ok for r in rows)
-    click.echo(f"{fine} of {len(rows)} fit to cut; why the others are not: {folder / 'results.csv'}")
+    click.echo(f"{fine} of {len(rows)} fit to cut; why the others are not: {results}")
     raise SystemExit(0 if fine == len(rows) else 1)

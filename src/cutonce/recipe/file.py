@@ -52,8 +52,15 @@ def _block(value: object, where: str, beside: Callable[[str], str] | None) -> Bl
     if "draft" not in entry:
         raise BadInput("missing-key", at, "no 'draft'", 'write for example draft = "dress"')
     outline = words(entry.get("outline", ""), f"{at}, outline")
+    draft = words(entry["draft"], f"{at}, draft")
+    for key in ("system", "ease", "lengths") if draft == "typed" else ("outline",):
+        if key in entry:
+            what = (
+                "a typed block is as its outline says" if draft == "typed" else "only a typed block has one"
+            )
+            raise BadInput("block-key", at, f"'{key}' does not go with draft = {quoted(draft)}: {what}")
     return BlockEntry(
-        draft=words(entry["draft"], f"{at}, draft"),
+        draft=draft,
         system=words(entry.get("system", ""), f"{at}, system"),
         outline=outline,
         outline_text=beside(outline) if outline and beside else "",

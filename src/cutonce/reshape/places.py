@@ -233,7 +233,9 @@ def _never_or_gone(draft: Draft, pieces: Sequence[Piece], edge: str, wearer: Wea
             return CannotApply("cut-away", where, f"edge '{edge}' is no more: step {g.step} {g.reason}")
     have = "; ".join(p.edge_names() for p in pieces)
     side = f" on the wearer's {wearer}" if wearer else ""
-    return CannotApply("no-edge", where, f"no edge '{edge}'{side}; it has: {have}")
+    others = [p.key for p in draft.pieces if p not in pieces and any(_answers(e, edge) for e in p.labels)]
+    hint = f"there is one on: {', '.join(others)}" if others else ""
+    return CannotApply("no-edge", where, f"no edge '{edge}'{side}; it has: {have}", hint)
 
 
 def _on_edge(draft: Draft, pieces: Sequence[Piece], place: Place) -> Spot:

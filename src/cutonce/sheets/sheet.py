@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from cutonce.errors import BadInput
+from cutonce.errors import BadInput, closest, quoted
 from cutonce.finishing.finished import Finished
 from cutonce.sheets.arrange import arrange
 from cutonce.sheets.drawing import Drawing, Group
@@ -44,9 +44,7 @@ def write_paper(
     `notes` are lines for the first page, after body and date. Raises `BadInput` for an unknown paper, or a
     garment without pieces, before anything is written.
     """
-    for paper in papers:
-        if paper not in PAPERS:
-            raise BadInput("unknown-paper", "paper", f"no paper {paper!r}; there are: {', '.join(PAPERS)}")
+    refuse_unknown_papers(papers)
     if not finished.pieces:
         raise BadInput("no-pieces", finished.garment, "nothing to print: there are no pieces")
     groups = _groups(finished, 1.0)
@@ -60,6 +58,14 @@ def write_paper(
         printed[target.name] = _write_pdf(shown, finished.garment, about, paper, target)
         files.append(target)
     return Sheets(tuple(files), printed)
+
+
+def refuse_unknown_papers(papers: Iterable[str]) -> None:
+    """Raises `BadInput` for the first name that is no paper, so that nothing is begun for it."""
+    for paper in papers:
+        if paper not in PAPERS:
+            message = f"no paper {quoted(paper)}{closest(paper, PAPERS)}"
+            raise BadInput("unknown-paper", "paper", message, f"there are: {', '.join(PAPERS)}")
 
 
 def _groups(finished: Finished, text: float) -> tuple[Group, ...]:

@@ -69,6 +69,9 @@ def _relation(params: RelateSeam, longer: float, shorter: float, where: str) -> 
         case "gather":
             if params.amount is not None:
                 raise CannotApply("relation", where, "a gather is stated by 'ratio', not by 'amount'")
+            if params.ratio is not None and params.ratio < 1:
+                message = f"a gather's ratio is 1 or more, not {params.ratio:.4g}"
+                raise CannotApply("relation", where, message, "name the edge of the fuller side")
             return Relation("gather", ratio=params.ratio or longer / shorter)
         case "stretch":
             return Relation("stretch", longer - shorter if params.amount is None else -params.amount)

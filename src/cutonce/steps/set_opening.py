@@ -37,9 +37,8 @@ def apply(draft: Draft, params: SetOpening, step: str) -> Result:
     label = run.spans[0].label
     found = seam_at(draft, run.piece.key, label)
     if found is None or any(s.label != label for s in run.spans):
-        raise CannotApply(
-            "no-seam", run.name, "this edge is not one side of a seam", "name the wearer's side"
-        )
+        hint = _seams(draft) if found is None else "name the wearer's side"
+        raise CannotApply("no-seam", run.name, "this edge is not one side of a seam", hint)
     start, end = _stretch(draft, run, params)
     seam, mine, _ = found
     before = sum(draft.piece(mine.piece).edge_length(e) for e in mine.labels[: mine.labels.index(label)])
@@ -59,6 +58,10 @@ def apply(draft: Draft, params: SetOpening, step: str) -> Result:
         hint = "set the zip into another seam"
         said.append(Finding("warning", "zip-drawn-up", seam.name, message, step, hint))
     return Result(replace(draft, openings=(*draft.openings, new)), tuple(said))
+
+
+def _seams(draft: Draft) -> str:
+    return f"the seams: {', '.join(dict.fromkeys(s.name for s in draft.seams)) or 'none'}"
 
 
 def _stretch(draft: Draft, run: Chain, params: SetOpening) -> tuple[float, float]:

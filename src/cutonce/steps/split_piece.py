@@ -30,6 +30,9 @@ _TRUED_AT_MOST_MM = 10.0
 
 _DIFFER_MM = 0.01
 
+_DETOUR = 1.8
+"""A seam that would be longer than this many times its straight line, to take in a dart, misses that dart."""
+
 
 class GuideParams(Params):
     """A line inside a piece: `{piece = "front", line = "panel"}`."""
@@ -165,6 +168,7 @@ def _way(piece: Piece, params: SplitPiece, a: Spot, b: Spot, shape: Shape, left:
     for name in params.darts:
         double = [d for d in piece.double_darts if d.name == name and wearer in (None, d.wearer)]
         if double:
+            _refuse_detour(piece, double[0], a, b)
             doubles += double[:1]
             continue
         dart = piece.dart(name, wearer)
@@ -181,6 +185,17 @@ def _way(piece: Piece, params: SplitPiece, a: Spot, b: Spot, shape: Shape, left:
     through = in_order(a.point, b.point, (*shape.through, *doubles))
     arrive = headings[1]
     return Way(ends[0], ends[1], through, headings[0], None if arrive is None else -arrive)
+
+
+def _refuse_detour(piece: Piece, dart: DoubleDart, a: Spot, b: Spot) -> None:
+    """A dart pointed at both ends that lies nowhere near the way from end to end."""
+    way = abs(dart.middle - a.point) + abs(b.point - dart.middle)
+    if way > _DETOUR * abs(b.point - a.point):
+        message = (
+            f"the {dart.name} lies far from the seam: its ends are {abs(b.point - a.point):.0f} mm apart, "
+        )
+        message += f"and by way of the dart {way:.0f} mm"
+        raise CannotApply("dart-off-seam", piece.key, message, "leave the dart out, or move the seam's ends")
 
 
 def _opens_at(piece: Piece, dart: Dart, z: complex) -> bool:

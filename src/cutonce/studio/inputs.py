@@ -40,7 +40,7 @@ def read_design(path: str | Path) -> Recipe:
 
 def _beside(path: str | Path) -> Callable[[str], str]:
     """Reads a file that the design names, which must lie in the design's own folder."""
-    folder = Path(path).resolve().parent
+    folder = Path(path).parent
 
     def read(name: str) -> str:
         if Path(name).name != name:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -74,6 +75,16 @@ def _paper(proven: Proven, folder: Path, said: Said, papers: Sequence[str]) -> t
     return write_paper(proven.finished, folder, papers, notes).files
 
 
+def write_table(file: Path, text: str) -> Path:
+    """Write one text file, whole or not at all. Raises BadInput where it cannot be written."""
+    _refuse_folders(file.parent, [file])
+    try:
+        write_beside(file, text.encode("utf-8"))
+    except OSError as problem:
+        raise BadInput("not-written", str(file), f"cannot be written: {problem.strerror}") from None
+    return file
+
+
 def _refuse_folders(folder: Path, made: list[Path]) -> None:
     """A folder in the place of a file, found before any file is moved."""
     for file in made:
@@ -81,14 +92,22 @@ def _refuse_folders(folder: Path, made: list[Path]) -> None:
             raise BadInput("not-written", str(folder / file.name), "a folder of that name is in the way")
 
 
+def folder_can_be(out: str | Path) -> None:
+    """Raises BadInput where a file stands in the way of the folder: before the work, not after it."""
+    for place in (Path(out), *Path(out).parents):
+        if place.is_dir():
+            return
+        if os.path.lexists(place):
+            message = "this is a file, and results need a folder"
+            raise BadInput("no-folder", str(place), message, "give --out another name")
+
+
 def folder_at(out: str | Path) -> Path:
     """The folder for results, made where it is not there."""
+    folder_can_be(out)
     folder = Path(out)
     try:
         folder.mkdir(parents=True, exist_ok=True)
-    except FileExistsError:
-        message = "this is a file, and results need a folder"
-        raise BadInput("no-folder", str(out), message, "give --out another name") from None
     except OSError as problem:
         raise BadInput("no-folder", str(out), f"the folder cannot be made: {problem.strerror}") from None
     return folder
