@@ -29,24 +29,10 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import DoubleDart
 from cutonce.draft.span import Landmark
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Cubic, Curve, Line
+from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
-from cutonce.geometry.tolerance import SAME_POINT_MM
-
-LEAST_BELOW_HIP = 30.0
-"""A dress block ends at least this far below the hip line."""
-
-FRONT_BELOW, BACK_BELOW = 100.0, 140.0
-"""Waist darts end this far below the waist, or at these shares of the way to the hip (common practice)."""
-
-FRONT_BELOW_SHARE, BACK_BELOW_SHARE = 0.5, 0.7
-
-CURVED_HEM = 0.4
-"""A flared hem rises over this share of the width at the hip; towards the centre it is level."""
-
-NEXT_TO_SIDE = 0.85
-"""A dart next to the side is this much shorter below the waist: the hip is reached sooner there."""
+from cutonce.reshape.lengthen import DART_BELOW, LEAST_BELOW_HIP_MM, NEXT_TO_SIDE, hem_curve, hem_rise
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +63,13 @@ def draw_dress(frame: Frame, to: Lengths) -> Draft:
 
     Raises CannotApply (too-short) where the hem lies above 3 cm below the hip line.
     """
-    if to.length < to.hip_depth + LEAST_BELOW_HIP:
+    if to.length < to.hip_depth + LEAST_BELOW_HIP_MM:
         raise CannotApply(
             "too-short",
             "block",
             f"a dress {to.length / 10:.1f} cm long from the waist ends less than 3 cm below the hip, "
             f"{to.hip_depth / 10:.1f} cm down",
-            f"give at least {(to.hip_depth + LEAST_BELOW_HIP) / 10:.1f} cm and shorten it by a step",
+            f"give at least {(to.hip_depth + LEAST_BELOW_HIP_MM) / 10:.1f} cm and shorten it by a step",
         )
     level, plan = frame.bust_level, dress_waist(frame, to)
     shape = _Side(level, plan.side, _out_at_hip(frame, to), to)
@@ -119,8 +105,8 @@ class _Side:
     @property
     def rise(self) -> float:
         """How much higher than the centre the hem ends at a flared side, so that it meets it squarely."""
-        to = self.to
-        return CURVED_HEM * to.hip / 2 * to.flare / (to.length - to.hip_depth)
+        long = self.to.length - self.to.hip_depth
+        return hem_rise(self.to.hip / 2, self.to.flare / long, long)
 
 
 def _darts(
@@ -128,7 +114,7 @@ def _darts(
 ) -> tuple[DoubleDart, ...]:
     """Darts pointed at both ends, upright, widest at the waist."""
     upper = level - (FRONT_SHORT if front else 0.0)
-    most, share = (FRONT_BELOW, FRONT_BELOW_SHARE) if front else (BACK_BELOW, BACK_BELOW_SHARE)
+    most, share = DART_BELOW["front" if front else "back"]
     lower = min(most, share * to.hip_depth)
     return tuple(
         DoubleDart(
@@ -151,7 +137,7 @@ def _drawing(frame: Frame, face: str, top: Top, shape: _Side, darts: tuple[Doubl
     foot = complex(0, -to.length)
     edges: list[Edge] = [
         (centre, (Line(top.centre, foot),)),
-        (HEM, (_hem(foot, down[-1]),)),
+        (HEM, (hem_curve(foot, down[-1].end, 1j * down[-1].tangent(1)),)),
         (SIDE, side),
         *top_edges(top, frame.bust.point if front else None, "bust dart" if front else "shoulder dart"),
     ]
@@ -182,12 +168,3 @@ def _drawing(frame: Frame, face: str, top: Top, shape: _Side, darts: tuple[Doubl
         double_darts=darts,
         points=(Landmark("bust point", frame.bust.point),) if front else (),
     )
-
-
-def _hem(foot: Point, side: Curve) -> Curve:
-    """From the centre, square to it, to the side, square to it."""
-    end, along = side.end, 1j * side.tangent(1)
-    if abs(along.imag) < SAME_POINT_MM:
-        return Line(foot, end)
-    turn = end - (end.imag - foot.imag) / along.imag * along
-    return Cubic(foot, foot + 2 / 3 * (turn - foot), end + 2 / 3 * (turn - end), end)

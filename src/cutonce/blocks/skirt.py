@@ -18,6 +18,7 @@ from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import MIRROR
 from cutonce.geometry.path import Path
+from cutonce.reshape.lengthen import LEAST_BELOW_HIP_MM
 from cutonce.reshape.runs import closed
 
 Face = Literal["front", "back"]
@@ -27,9 +28,6 @@ SIDE = Label("side", "side")
 HEM = Label("hem", "hem")
 
 DART_NAMES = ("waist dart", "side waist dart")
-
-LEAST_BELOW_HIP_MM = 30.0
-"""A skirt ends at least this far below the hip line: above it there is no side to hang from."""
 
 
 def skirt_block(

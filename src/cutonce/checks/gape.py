@@ -12,9 +12,7 @@ from cutonce.draft.span import BLOCK, GAPE_CLOSED, Label, Landmark
 from cutonce.errors import Finding
 from cutonce.geometry.meet import nearest
 from cutonce.geometry.path import point_at
-
-BUST_CIRCLE_MM = 75.0
-"""Amounts are stated at this distance from the bust point (published)."""
+from cutonce.reshape.widths import BUST_CIRCLE_MM
 
 LOW_MM = 150.0
 """A neckline that passes the bust point nearer than two bust circles is low."""

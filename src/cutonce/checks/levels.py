@@ -11,7 +11,7 @@ from cutonce.draft.draft import Draft, EdgeRef
 from cutonce.draft.piece import InnerLine, Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import Label, Span
-from cutonce.geometry.curve import Bounds, Curve, Line
+from cutonce.geometry.curve import Bounds, Curve, Line, apart, box_of
 from cutonce.geometry.meet import meetings, nearest
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import bounds, flattened
@@ -56,7 +56,7 @@ def borders_of(draft: Draft) -> dict[str, Border]:
 
 
 def _border(curves: Sequence[Curve]) -> Border:
-    return Border(tuple(curves), tuple(_box(c) for c in curves), flattened(curves, _FLAT_MM)[1:])
+    return Border(tuple(curves), tuple(box_of(c.points) for c in curves), flattened(curves, _FLAT_MM)[1:])
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +152,7 @@ def _edge_under(piece: Piece, point: Point) -> Span | None:
     """The span within ON_EDGE_MM of a point, the nearest where there are several; dart legs not counted."""
     best: tuple[float, Span] | None = None
     for span in piece.outline:
-        low = _box(span.curve)
+        low = box_of(span.curve.points)
         out = max(low[0] - point.real, point.real - low[2], low[1] - point.imag, point.imag - low[3])
         if span.label.role == "dart leg" or out > ON_EDGE_MM:
             continue
@@ -176,21 +176,14 @@ def _first_edge(piece: Piece, point: Point, way: complex) -> tuple[Span, Point] 
     return None if best is None else (best[1], ray.at(best[0]))
 
 
-def _box(curve: Curve) -> Bounds:
-    """A box that holds the curve: that of its control points, which is quick."""
-    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
-    xs, ys = [p.real for p in points], [p.imag for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
 def _inside_length(path: Sequence[Curve], border: Border) -> float:
     """How much of a path lies within a border."""
     total = 0.0
     for curve in path:
-        low = _box(curve)
+        low = box_of(curve.points)
         stops = {0.0, 1.0}
         for edge, box in zip(border.curves, border.boxes, strict=True):
-            if not (low[2] < box[0] or box[2] < low[0] or low[3] < box[1] or box[3] < low[1]):
+            if not apart(low, box):
                 stops |= {t for t, _ in meetings(curve, edge)}
         for a, b in pairwise(sorted(stops)):
             if b - a > 1e-9 and inside(border.corners, curve.at((a + b) / 2)):

@@ -7,7 +7,7 @@ Both answer the same questions, in mm, with a parameter t from 0 to 1. Arc lengt
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -19,6 +19,17 @@ from cutonce.geometry.tolerance import STANDSTILL_MM
 
 Bounds = tuple[float, float, float, float]
 """Least x, least y, greatest x, greatest y."""
+
+
+def box_of(points: Sequence[Point]) -> Bounds:
+    """The box round points; a curve lies within that of its control points."""
+    xs, ys = [p.real for p in points], [p.imag for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def apart(one: Bounds, two: Bounds) -> bool:
+    """Do two boxes lie clear of each other?"""
+    return one[2] < two[0] or two[2] < one[0] or one[3] < two[1] or two[3] < one[1]
 
 
 @lru_cache(maxsize=1 << 16)
@@ -45,6 +56,11 @@ class Line:
     d: Point
 
     @property
+    def points(self) -> tuple[Point, ...]:
+        """Its control points."""
+        return self.a, self.d
+
+    @property
     def start(self) -> Point:
         return self.a
 
@@ -63,8 +79,7 @@ class Line:
 
     @property
     def bounds(self) -> Bounds:
-        a, d = self.a, self.d
-        return min(a.real, d.real), min(a.imag, d.imag), max(a.real, d.real), max(a.imag, d.imag)
+        return box_of(self.points)
 
     def at(self, t: float) -> Point:
         return self.a + t * (self.d - self.a)
@@ -112,6 +127,11 @@ class Cubic:
     d: Point
 
     @property
+    def points(self) -> tuple[Point, ...]:
+        """Its control points."""
+        return self.a, self.b, self.c, self.d
+
+    @property
     def start(self) -> Point:
         return self.a
 
@@ -143,7 +163,7 @@ class Cubic:
 
     @property
     def bounds(self) -> Bounds:
-        box = calcCubicBounds(*((p.real, p.imag) for p in (self.a, self.b, self.c, self.d)))
+        box = calcCubicBounds(*((p.real, p.imag) for p in self.points))
         return box[0], box[1], box[2], box[3]
 
     def at(self, t: float) -> Point:

@@ -6,11 +6,14 @@ import math
 from collections.abc import Sequence
 
 from cutonce.geometry.cubics import cubic_meetings
-from cutonce.geometry.curve import Cubic, Curve, Line
+from cutonce.geometry.curve import Cubic, Curve, Line, box_of
 from cutonce.geometry.foot import foot
 from cutonce.geometry.motion import Point
 from cutonce.geometry.roots import zeros
 from cutonce.geometry.tolerance import SAME_POINT_MM
+
+_LOOKS = 12
+"""Places at which curves are compared: on an edge's curves of some centimetres, every few millimetres."""
 
 
 def meetings(one: Curve, two: Curve) -> tuple[tuple[float, float], ...]:
@@ -120,8 +123,12 @@ def nearest(path: Sequence[Curve], p: Point) -> tuple[float, float]:
 
 def _box_gap(curve: Curve, p: Point) -> float:
     """No less than this is the distance from `p` to the curve: that to the box of its control points."""
-    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
-    xs, ys = [z.real for z in points], [z.imag for z in points]
-    return abs(
-        complex(max(min(xs) - p.real, p.real - max(xs), 0.0), max(min(ys) - p.imag, p.imag - max(ys), 0.0))
-    )
+    left, low, right, high = box_of(curve.points)
+    return abs(complex(max(left - p.real, p.real - right, 0.0), max(low - p.imag, p.imag - high, 0.0)))
+
+
+def farthest_apart(one: Sequence[Curve], two: Sequence[Curve]) -> float:
+    """The farthest in mm that either path lies from the other, looked at in a dozen places of each curve."""
+    pairs = ((one, two), (two, one))
+    looks = [(other, c.at(k / _LOOKS)) for path, other in pairs for c in path for k in range(_LOOKS + 1)]
+    return max(nearest(other, z)[1] for other, z in looks)

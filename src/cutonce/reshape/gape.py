@@ -16,8 +16,7 @@ from dataclasses import dataclass, replace
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Origin, Span
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Curve
-from cutonce.geometry.meet import nearest, on_line
+from cutonce.geometry.meet import farthest_apart, on_line
 from cutonce.geometry.motion import Point, turning
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.blend import with_ends_moved
@@ -218,7 +217,7 @@ def _refuse_outlet_at_wedge(gape: Gape, outlet: Spot, wedge: Wedge) -> None:
 
 
 def _measured(t: _Turned) -> Closed:
-    off = _off([s.curve for s in t.new], [s.curve for s in t.cut])
+    off = farthest_apart([s.curve for s in t.new], [s.curve for s in t.cut])
     return Closed(with_runs(t.piece, [(t.cut, t.new)]), t.wedge, t.shorter, off)
 
 
@@ -284,11 +283,3 @@ def _redrawn(gape: Gape, turns: tuple[float, float], step: str) -> tuple[Span, .
     start, end = motions[0](within[0].curve.start), motions[1](within[-1].curve.end)
     led = with_ends_moved(within, start, end, turns, step)
     return (*(s.moved(motions[0]) for s in before), *led, *(s.moved(motions[1]) for s in after))
-
-
-def _off(new: Sequence[Curve], old: Sequence[Curve]) -> float:
-    """The farthest that either lies from the other, at places every few millimetres."""
-    return max(
-        max(nearest(two, curve.at(k / 8))[1] for curve in one for k in range(9))
-        for one, two in ((new, old), (old, new))
-    )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutonce.draft.draft import Draft, EdgeRef
@@ -10,8 +9,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Side
 from cutonce.draft.span import Gone, Label, Origin, Span
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Curve
-from cutonce.geometry.meet import nearest
+from cutonce.geometry.meet import farthest_apart
 from cutonce.geometry.motion import Motion, laying, shifting
 from cutonce.geometry.path import with_end, with_start
 from cutonce.geometry.tolerance import SAME_POINT_MM
@@ -19,8 +17,6 @@ from cutonce.reshape.edge_names import renamed, tidied
 from cutonce.reshape.grown_seams import seams_grown_together
 from cutonce.reshape.places import Chain
 from cutonce.reshape.soundness import crossing
-
-_SAMPLES_PER_CURVE = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +49,7 @@ def join(draft: Draft, still: Chain, laid: Chain, name: str, within: float, step
         )
     seam = _seam_between(draft, still, laid)
     motion = _laid_on(still, laid)
-    gap = _gap([s.curve for s in still.spans], [s.curve.moved(motion) for s in laid.spans])
+    gap = farthest_apart([s.curve for s in still.spans], [s.curve.moved(motion) for s in laid.spans])
     if gap > within:
         raise CannotApply(
             "edges-differ",
@@ -107,14 +103,6 @@ def _laid_on(still: Chain, laid: Chain) -> Motion:
     p, q = laid.spans[-1].curve.end, laid.spans[0].curve.start
     lay = laying(p, q, a, b)
     return shifting((b - lay(q)) / 2).after(lay)
-
-
-def _gap(one: Sequence[Curve], two: Sequence[Curve]) -> float:
-    """The farthest that either edge lies from the other."""
-    n = _SAMPLES_PER_CURVE
-    pairs = ((one, two), (two, one))
-    points = [(other, c.at(k / n)) for these, other in pairs for c in these for k in range(n + 1)]
-    return max(nearest(other, z)[1] for other, z in points)
 
 
 def _with_own_names(draft: Draft, one: Piece, two: Piece, laid: Chain) -> tuple[Draft, Piece, Chain]:

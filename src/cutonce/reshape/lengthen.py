@@ -21,7 +21,17 @@ from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.places import outward_of
 from cutonce.reshape.runs import Run, curves_of, runs_of, turned
 
-CURVED_HEM = 0.4
+LEAST_BELOW_HIP_MM = 30.0
+"""A garment ends at least this far below its hip line: above it there is no side to hang from."""
+
+DART_BELOW = {"front": (100.0, 0.5), "back": (140.0, 0.7)}
+"""Waist darts end this far below the waist, or at this share of the way to the hip if that is less (common
+practice)."""
+
+NEXT_TO_SIDE = 0.85
+"""A dart next to the side is this much shorter below the waist: the hip is reached sooner there."""
+
+_CURVED_HEM = 0.4
 """A flared hem rises over this share of the width to meet the side squarely; the rest of it is level."""
 
 _MOST_RISE = 0.3
@@ -257,7 +267,15 @@ class _Side:
 
 def hem_rise(width: float, slope: float, long: float) -> float:
     """How much higher than the centre a hem ends at a side that runs out by `slope` over `long` mm."""
-    return max(-_MOST_RISE * long, min(_MOST_RISE * long, CURVED_HEM * width * slope))
+    return max(-_MOST_RISE * long, min(_MOST_RISE * long, _CURVED_HEM * width * slope))
+
+
+def hem_curve(foot: Point, end: Point, along: complex) -> Curve:
+    """From the centre's foot, level, to the side's, in the direction `along`: a parabola where that leans."""
+    if abs(along.imag) < SAME_POINT_MM or abs(end.imag - foot.imag) < SAME_POINT_MM:
+        return Line(foot, end)
+    turn = end - (end.imag - foot.imag) / along.imag * along
+    return Cubic(foot, foot + 2 / 3 * (turn - foot), end + 2 / 3 * (turn - end), end)
 
 
 def _root(miss: Callable[[float], float]) -> float:

@@ -13,12 +13,9 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, reversed_path
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.laid_along import relaid
-from cutonce.reshape.lengthen import Bottom, Course
+from cutonce.reshape.lengthen import NEXT_TO_SIDE, Bottom, Course, hem_curve
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.runs import Run, parted, turned, with_runs
-
-NEXT_TO_SIDE = 0.85
-"""A dart next to the side is this much shorter below the waist: the hip is reached sooner there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,13 +78,9 @@ def _hem_label(label: Label) -> Label:
 
 
 def _hem(foot: Point, course: Course) -> Path:
-    """From the centre to the side's foot, square to both: a parabola where the side is flared."""
-    end = course.foot
+    """From the centre to the side's foot, square to both."""
     along = course.corner.outward * 1j * course.path[-1].tangent(1)
-    if abs(along.imag) < 1e-9 or abs(end.imag - foot.imag) < SAME_POINT_MM:
-        return (Line(foot, end),)
-    turn = end - (end.imag - foot.imag) / along.imag * along
-    return (Cubic(foot, foot + 2 / 3 * (turn - foot), end + 2 / 3 * (turn - end), end),)
+    return (hem_curve(foot, course.foot, along),)
 
 
 def _rounded(course: Course, above: Cubic, step: str) -> Run:

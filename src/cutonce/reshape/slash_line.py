@@ -5,7 +5,7 @@ from __future__ import annotations
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Span
 from cutonce.errors import CannotApply
-from cutonce.geometry.curve import Bounds, Line
+from cutonce.geometry.curve import Line, apart
 from cutonce.geometry.meet import meetings, nearest
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import flattened
@@ -24,9 +24,10 @@ def refuse_outside(
     `into` is the dart that the slash ends in, at its pivot q.
     """
     line = Line(p, q)
-    box = line.bounds
+    low_x, low_y, high_x, high_y = line.bounds
+    box = low_x - _AT_AN_END_MM, low_y - _AT_AN_END_MM, high_x + _AT_AN_END_MM, high_y + _AT_AN_END_MM
     for span in outline:
-        if (into is not None and span.label == into.label) or _apart(span, box):
+        if (into is not None and span.label == into.label) or apart(span.curve.bounds, box):
             continue
         for t, _ in meetings(line, span.curve):
             at = line.at(t)
@@ -44,12 +45,6 @@ def refuse_outside(
             f"{name} runs outside the piece",
             "move one of its ends, or use two slashes",
         )
-
-
-def _apart(span: Span, box: Bounds) -> bool:
-    """Do the span and a box lie clear of each other, for certain?"""
-    low_x, low_y, high_x, high_y = span.curve.bounds
-    return high_x < box[0] - 1 or box[2] < low_x - 1 or high_y < box[1] - 1 or box[3] < low_y - 1
 
 
 def _refusal(piece: Piece, name: str, span: Span) -> CannotApply:

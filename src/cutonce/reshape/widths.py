@@ -7,8 +7,9 @@ from cutonce.draft.piece import Dart, DoubleDart, Piece
 from cutonce.draft.span import CENTRES, Label
 from cutonce.geometry.meet import on_line
 
-UNDER_BUST_MM = 75.0
-"""The bust circle's radius (trade practice): under the bust is this far below the bust point."""
+BUST_CIRCLE_MM = 75.0
+"""The bust circle's radius (trade practice): amounts of gape are stated there, and under the bust is this far
+below the bust point."""
 
 
 def out_at(piece: Piece, label: Label, y: float, outward: float) -> float | None:
@@ -39,7 +40,7 @@ def under_bust_level(draft: Draft, piece: Piece) -> float | None:
     for p in (piece, *draft.pieces):
         for point in p.points:
             if point.name == "bust point":
-                return point.at.imag - UNDER_BUST_MM
+                return point.at.imag - BUST_CIRCLE_MM
     return None
 
 

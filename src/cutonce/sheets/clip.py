@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from cutonce.geometry.curve import Bounds, Curve, Line
+from cutonce.geometry.curve import Bounds, Curve, Line, apart, box_of
 from cutonce.geometry.meet import on_line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path
@@ -56,7 +56,7 @@ def _with_closing_line(item: Stroke) -> Path:
 
 def inside(curve: Curve, box: Bounds) -> tuple[tuple[float, float], ...]:
     """Parameter intervals of a curve inside a box, its sides included; a touch at one point is none."""
-    if _apart(curve.bounds, box):
+    if apart(curve.bounds, box):
         return ()
     if _within(curve.bounds, box):
         return ((0.0, 1.0),)
@@ -123,7 +123,7 @@ def letters(item: Text) -> Letters:
 def text(item: Text, box: Bounds) -> Letters | None:
     """The letters of a text that touch a box; those cut by its sides are kept whole."""
     whole = letters(item)
-    if _within(_around(item.corners), box):
+    if _within(box_of(item.corners), box):
         return whole
     words, along = whole.words, cmath.exp(1j * item.angle)
     up = 1j * along * item.height_mm
@@ -132,21 +132,12 @@ def text(item: Text, box: Bounds) -> Letters | None:
     for i, letter in enumerate(words):
         low, high = whole.at + along * ends[i], whole.at + along * ends[i + 1]
         corners = [p + k * up for p in (low, high) for k in (-fonts.DESCENT, fonts.ASCENT)]
-        if letter != " " and not _apart(_around(corners), box):
+        if letter != " " and not apart(box_of(corners), box):
             hit.append(i)
     if not hit:
         return None
     first, last = hit[0], hit[-1]
     return replace(whole, at=whole.at + along * ends[first], words=words[first : last + 1])
-
-
-def _around(points: Sequence[Point]) -> Bounds:
-    xs, ys = [p.real for p in points], [p.imag for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _apart(one: Bounds, box: Bounds) -> bool:
-    return one[2] < box[0] or box[2] < one[0] or one[3] < box[1] or box[3] < one[1]
 
 
 def _within(one: Bounds, box: Bounds) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Literal, assert_never
 
 from cutonce.geometry import path as paths
-from cutonce.geometry.curve import Bounds, Cubic, Curve, Line
+from cutonce.geometry.curve import Bounds, Cubic, Curve, Line, box_of
 from cutonce.geometry.motion import Motion, Point
 from cutonce.geometry.path import Path
 from cutonce.sheets import fonts
@@ -122,9 +122,9 @@ def item_bounds(item: Item) -> Bounds:
         case Stroke():
             return paths.bounds(item.path)
         case Fill():
-            return _box(item.points)
+            return box_of(item.points)
         case Text():
-            return _box(item.corners)
+            return box_of(item.corners)
         case _:
             assert_never(item)
 
@@ -180,11 +180,6 @@ def _scaled_curve(curve: Curve, k: float) -> Curve:
             return Cubic(k * curve.a, k * curve.b, k * curve.c, k * curve.d)
         case _:
             assert_never(curve)
-
-
-def _box(points: Iterable[Point]) -> Bounds:
-    xs, ys = zip(*((p.real, p.imag) for p in points), strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def line(a: Point, b: Point, pen: Pen) -> Stroke:

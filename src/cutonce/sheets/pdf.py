@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, assert_never
 
 from cutonce.errors import BadInput
-from cutonce.geometry.curve import Bounds, Cubic, Line
+from cutonce.geometry.curve import Bounds, Cubic, Line, apart
 from cutonce.sheets import clip, fonts
 from cutonce.sheets.cover import cover
 from cutonce.sheets.drawing import Drawing, Fill, Item, Stroke, Text, bounds, moved
@@ -153,16 +153,12 @@ def _tile_page(canvas: Canvas, tile: Tile, booklet: Booklet, boxed: list[tuple[I
     canvas.clipPath(shown, stroke=0, fill=0)
     shift = onto_paper(tile, cut)
     box = (window[0] - _INK_MM, window[1] - _INK_MM, window[2] + _INK_MM, window[3] + _INK_MM)
-    inked = (item for item, b in boxed if _touch(b, box))
+    inked = (item for item, b in boxed if not apart(b, box))
     low = shift(complex(box[0], box[1]))
     high = shift(complex(box[2], box[3]))
     _draw(canvas, (moved(i, shift) for i in inked), (low.real, low.imag, high.real, high.imag))
     canvas.restoreState()
     canvas.showPage()
-
-
-def _touch(one: Bounds, box: Bounds) -> bool:
-    return not (one[2] < box[0] or box[2] < one[0] or one[3] < box[1] or box[3] < one[1])
 
 
 def _draw(canvas: Canvas, items: Iterable[Item], box: Bounds) -> None:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from cutonce.geometry.curve import Bounds
+from cutonce.geometry.curve import Bounds, apart
 from cutonce.geometry.motion import Motion, Point, shifting
 from cutonce.geometry.path import flattened
 from cutonce.geometry.region import inside
@@ -65,11 +65,7 @@ def _covered(outlines: Sequence[Sequence[Point]], cell: Bounds) -> bool:
 
 
 def _any_in(boxed: Iterable[tuple[Item, Bounds]], cell: Bounds) -> bool:
-    for item, box in boxed:
-        apart = box[2] < cell[0] or cell[2] < box[0] or box[3] < cell[1] or cell[3] < box[1]
-        if not apart and _shows(item, cell):
-            return True
-    return False
+    return any(not apart(box, cell) and _shows(item, cell) for item, box in boxed)
 
 
 def _shows(item: Item, box: Bounds) -> bool:

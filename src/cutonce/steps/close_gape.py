@@ -21,13 +21,9 @@ from cutonce.reshape.mending import Mended, edge_group, mended
 from cutonce.reshape.places import Chain, Place, Spot, resolve
 from cutonce.reshape.runs import runs_of
 from cutonce.reshape.soundness import crossing
+from cutonce.reshape.widths import BUST_CIRCLE_MM
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
-
-BUST_CIRCLE_MM = 75.0
-"""About this far from the bust point lies the circle at which starting amounts are stated: 6 mm for a low
-neckline, 13 mm for a cut-away armhole, 19 mm in all at the centre front near or below the bust point
-(contouring tables of the trade)."""
 
 _ON_BORDER_MM = 0.01
 

@@ -10,7 +10,17 @@ from cutonce.draft.draft import Draft
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.meet import nearest
 from cutonce.quantities import Length, PositiveLength, Share
-from cutonce.reshape.lengthen import Below, Bottom, Course, bottom_of, carried_on, corners_of, courses
+from cutonce.reshape.lengthen import (
+    DART_BELOW,
+    LEAST_BELOW_HIP_MM,
+    Below,
+    Bottom,
+    Course,
+    bottom_of,
+    carried_on,
+    corners_of,
+    courses,
+)
 from cutonce.reshape.lengthen_piece import Lower, drawn_on
 from cutonce.reshape.runs import curves_of
 from cutonce.reshape.soundness import crossing
@@ -18,12 +28,6 @@ from cutonce.reshape.take_out_at_end import TakeOut, adjoining, edge_of, out_at_
 from cutonce.steps.parameters import Params
 from cutonce.steps.step import Example, Result, Step
 from cutonce.units import show
-
-LEAST_BELOW_HIP_MM = 30.0
-"""A garment ends at least this far below its hip line; a shorter one is cut off by a line or a hem step."""
-
-DART_BELOW = {"front": (100.0, 0.5), "back": (140.0, 0.7)}
-"""Waist darts end this far below the waist, or at this share of the way to the hip if that is less."""
 
 USUAL_SHARE = (0.44, 0.56)
 """The front's usual share of the girth at the hip."""
