@@ -74,6 +74,7 @@ def test_steps_can_be_reordered_added_and_taken_out() -> None:
         ('do = "move_dart"', 'do = "move_drat"', "no kind of step 'move_drat'; closest: move_dart"),
         ('id = "second"', 'id = "first"', "two steps have the id 'first'"),
         ('id = "first"', 'id = "First one"', "the id 'First one'"),
+        ('id = "first"', 'id = "block"', "'block' is what the block itself is called"),
         ('id = "first"', 'id = "first"\noff = "yes"', "'off' is 'yes'"),
         ('draft = "skirt"', 'darft = "skirt"', "unknown key 'darft'"),
         ("[[steps]]", "[steps", "not valid TOML"),

@@ -10,6 +10,7 @@ import tomlkit
 from tomlkit.items import AoT, Table
 
 from cutonce.documents import Migration, migrate, parse_toml, refuse_unknown, table, words
+from cutonce.draft.span import BLOCK
 from cutonce.errors import BadInput, closest, quoted
 from cutonce.recipe.recipe import BlockEntry, Recipe, StepEntry
 from cutonce.steps import BY_NAME
@@ -82,6 +83,8 @@ def _step(value: object, number: int, where: str) -> StepEntry:
             f"the id {quoted(name)} is not a word of small letters, digits and hyphens" if name else "no 'id'"
         )
         raise BadInput("bad-id", at, message, 'write for example id = "bust-dart-to-side"')
+    if name == BLOCK:
+        raise BadInput("bad-id", at, f"'{BLOCK}' is what the block itself is called", "choose another id")
     off = entry.get("off", False)
     if not isinstance(off, bool):
         raise BadInput("not-yes-or-no", at, f"'off' is {quoted(off)}", "write true or false")
