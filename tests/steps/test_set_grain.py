@@ -66,7 +66,7 @@ def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> N
 
 def test_two_pieces_of_a_name_want_the_wearers_side() -> None:
     draft = unfolded(half_dress(), ("back",), "u")
-    with pytest.raises(CannotApply, match="more than one"):
+    with pytest.raises(CannotApply, match="'back' fits left back, right back"):
         set_grain.apply(draft, set_grain.SetGrain(piece="back"), "s")
     only = set_grain.apply(draft, set_grain.SetGrain(piece="back", wearer="left", kind="cross"), "s").draft
     assert only.piece("left back").grain.kind == "cross"

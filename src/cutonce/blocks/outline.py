@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import cmath
+import math
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
@@ -20,6 +22,10 @@ from cutonce.geometry.path import Path, polyline
 from cutonce.geometry.region import crossing
 from cutonce.validation import validated
 
+_LEAST_LEG_MM = 1.0
+_WIDEST_DEG = 150.0
+"""A dart shorter or wider than this is no dart."""
+
 
 def read_outline(document: object, measures: Mapping[str, float], where: str) -> Outline:
     """An outline file's content as a model, its lengths worked out in mm. Raises BadInput."""
@@ -32,7 +38,7 @@ def outline_block(outline: Outline, where: str = "outline") -> tuple[Draft, tupl
     Half pieces are laid with their centre edge on x = 0 (fronts at x >= 0, backs at x <= 0); one that was
     typed as the wearer's right half is turned over, with a note. Raises BadInput and CannotApply, each
     naming piece and edge: outline-not-closed, crosses-itself, unknown-point, given-twice, dart-mouth,
-    unknown-edge, unknown-piece, and those of `outline_curves`.
+    dart-flat, dart-short, unknown-edge, unknown-piece, and those of `outline_curves`.
     """
     pieces: list[Piece] = []
     findings: list[Finding] = []
@@ -57,6 +63,7 @@ def outline_block(outline: Outline, where: str = "outline") -> tuple[Draft, tupl
 def _piece(shape: OutlinePiece, points: dict[str, Point], where: str) -> tuple[Piece, tuple[Finding, ...]]:
     edges = ordered(shape, points, where)
     _check_names(shape, where)
+    _check_darts(shape, points, where)
     paths = drawn_curves(edges, points, where)
     outline = _outline(edges, paths, points, where)
     spot = crossing([s.curve for s in outline])
@@ -124,6 +131,22 @@ def _check_names(shape: OutlinePiece, where: str) -> None:
                 f"its mouth, points {dart.mouth[0]} and {dart.mouth[1]}, is not on one edge",
                 "name both ends next to each other among the points of an edge",
             )
+
+
+def _check_darts(shape: OutlinePiece, points: dict[str, Point], where: str) -> None:
+    """Every dart opens from its point like a wedge, and is drawn to end between its point and its mouth."""
+    for dart in shape.darts:
+        at = f"{where}, dart {quoted(dart.name)}"
+        point = named(points, dart.point, at)
+        one, two = (named(points, name, at) - point for name in dart.mouth)
+        long = min(abs(one), abs(two))
+        opens = math.degrees(abs(cmath.phase(two * one.conjugate())))
+        if long < _LEAST_LEG_MM or not opens < _WIDEST_DEG:
+            message = f"its point lies at its mouth: it is {long:.1f} mm long and opens {opens:.0f} degrees"
+            raise BadInput("dart-flat", at, message, "name a point inside the piece")
+        if not 0 <= dart.short < long:
+            message = f"'short' is {dart.short:.1f} mm, and the dart {long:.1f} mm long"
+            raise BadInput("dart-short", at, message, "say how far before the pivot the dart is drawn to end")
 
 
 def _mouth_on(dart: OutlineDart, points: Sequence[str]) -> bool:

@@ -8,7 +8,7 @@ from cutonce.geometry.curve import Cubic, Curve, Line
 from cutonce.geometry.path import Path
 from cutonce.geometry.tolerance import OFFSET_MM, STANDSTILL_MM
 
-_DEPTH = 8
+_DEPTH = 12
 _PROBES = (0.25, 0.5, 0.75)
 
 

@@ -12,7 +12,7 @@ from cutonce.geometry.meet import meetings
 from cutonce.reshape.recombine import Part, Recombined
 
 
-def carried(piece: Piece, done: Recombined, step: str, grain_part: Part | None = None) -> Piece:
+def carried(piece: Piece, done: Recombined, grain_part: Part | None = None) -> Piece:
     """The piece with the new outline, and points, lines, double darts and grain moved with their parts.
 
     Lines that run across a slit are cut there. The grain keeps to `grain_part`, else to the part that did

@@ -41,7 +41,7 @@ def move_dart(
     first = first_leg(outline, dart)
     q = End(first, first + 2, dart.label) if whole else End(first + 1, first + 1, dart.label)
     p_node = node_at(outline, to.on_cloth)
-    edge = _label(to)
+    edge = to.edge
     cut = f"the cut from the {edge.key} to the point of the {dart.name}"
     refuse_outside(piece, outline, cut, outline[p_node].curve.start, pivot, dart)
     opened = new.label if new else edge
@@ -49,7 +49,7 @@ def move_dart(
     slit = Slit(name or f"{dart.name} to {edge.key}", p, q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
     darts = tuple(d for d in piece.darts if not (whole and d == dart))
-    moved = carried(piece, done, step)
+    moved = carried(piece, done)
     gone = tombstones(piece, done, step, f"closed the {dart.name}")
     return replace(moved, darts=darts + ((new,) if new else ())), gone, done
 
@@ -71,7 +71,7 @@ def fold_into(
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
     darts = tuple(d for d in piece.darts if not (whole and d == dart))
     gone = tombstones(piece, done, step, f"closed the {dart.name}")
-    return replace(carried(piece, done, step), darts=darts), gone
+    return replace(carried(piece, done), darts=darts), gone
 
 
 def close_wedge(
@@ -95,16 +95,10 @@ def close_wedge(
         q = End(node, node, outlet.label)
     else:
         node = node_at(outline, outlet.on_cloth)
-        q = End(node, node, _label(outlet))
+        q = End(node, node, outlet.edge)
     slit = Slit("gape", End(first, last, label), q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
-    return carried(piece, done, step), tombstones(piece, done, step, GAPE_CLOSED), done
-
-
-def _label(spot: Spot) -> Label:
-    if spot.label is None:
-        raise CannotApply("not-on-edge", spot.piece, "a place on an edge is needed, this one lies inside")
-    return spot.label
+    return carried(piece, done), tombstones(piece, done, step, GAPE_CLOSED), done
 
 
 def first_leg(outline: tuple[Span, ...], dart: Dart) -> int:

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 
 from cutonce.draft.piece import InnerLine, Piece
 from cutonce.draft.span import Label, Span
-from cutonce.errors import CannotApply
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.meet import meetings, nearest
@@ -18,7 +17,7 @@ from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.blend import blended
 from cutonce.reshape.divide import lines_within
 from cutonce.reshape.folded_edge import FoldedEdge, folded_edge, reopened
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 
 _CORNER = 0.01
 """Turns below this many radians (half a degree) are no corner."""
@@ -64,10 +63,7 @@ def smooth_when_folded(piece: Piece, labels: Sequence[Label], reach: float, step
             new += run
     after = reopened(piece, edge, new)
     after = replace(after, lines=_lines_with_edge(piece, after, labels))
-    if crossing(after) is not None:
-        raise CannotApply(
-            "crosses-itself", piece.key, f"the {labels[0].key}, smooth when folded, would cross another edge"
-        )
+    refuse_crossing(after, f"the {labels[0].key}, smooth when folded, would cross another edge")
     return SmoothWhenFolded(after, worst, moved)
 
 

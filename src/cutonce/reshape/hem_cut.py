@@ -22,7 +22,7 @@ from cutonce.reshape.hem_line import Hanging, NewHem, SeamEnd
 from cutonce.reshape.hem_round import Hem, HemRun, Joint
 from cutonce.reshape.runs import closed
 from cutonce.reshape.seams import replaced_piece
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 
 _LEAST_LEFT_MM = 5.0
 """A seam is not cut off nearer to its other end, or to a dart, than this."""
@@ -220,10 +220,7 @@ def _refuse_crossings(old: Piece, new: Piece, hem: Sequence[Span]) -> None:
     for dart in old.double_darts:
         if any(meetings(side, h.curve) for side in dart.sides for h in hem):
             raise _in_the_way(old, dart.name)
-    if crossing(new) is not None:
-        raise CannotApply(
-            "crosses-itself", old.key, "the new hem would cross another edge, or itself", "move it less far"
-        )
+    refuse_crossing(new, "the new hem would cross another edge, or itself", "move it less far")
 
 
 def _in_the_way(piece: Piece, dart: str) -> CannotApply:

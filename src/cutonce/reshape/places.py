@@ -43,17 +43,13 @@ class Place:
 
     def words(self) -> str:
         """The place in plain words, for sentences and messages."""
-        side = f"{self.wearer} " if self.wearer else ""
-        if self.point:
-            text = f"the {self.piece}'s {side}{self.point}"
-        else:
-            text = f"the {self.piece}'s {side}{self.edge}"
-            if self.at:
-                text += f" at the {self.at}"
-            elif self.by is not None:
-                text += f", {self.by:.4g} mm from the {self.start}"
-            elif self.share is not None:
-                text += f", {self.share:.4g} of the way from the {self.start}"
+        text = f"the {self.piece}'s {sided(self.point or self.edge, self.wearer)}"
+        if self.at:
+            text += f" at the {self.at}"
+        elif self.by is not None:
+            text += f", {self.by:.4g} mm from the {self.start}"
+        elif self.share is not None:
+            text += f", {self.share:.4g} of the way from the {self.start}"
         if self.down:
             text += f", {abs(self.down):.4g} mm {'lower' if self.down > 0 else 'higher'}"
         if self.out:
@@ -76,8 +72,18 @@ class Spot:
     def on_cloth(self) -> tuple[Origin, float]:
         """Origin and material, for a spot on an edge."""
         if self.origin is None:
-            raise CannotApply("not-on-edge", self.piece, "a place on an edge is needed, this one lies inside")
+            raise self._inside()
         return self.origin, self.material
+
+    @property
+    def edge(self) -> Label:
+        """The label, for a spot on an edge."""
+        if self.label is None:
+            raise self._inside()
+        return self.label
+
+    def _inside(self) -> CannotApply:
+        return CannotApply("not-on-edge", self.piece, "a place on an edge is needed, this one lies inside")
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +167,15 @@ def pieces_named(draft: Draft, name: str, wearer: Wearer | None) -> tuple[Piece,
         have = ", ".join(p.key for p in draft.pieces)
         raise CannotApply("no-piece", "", f"no piece '{name}'{gone}; the draft has: {have}")
     return found
+
+
+def piece_named(draft: Draft, name: str, wearer: Wearer | None) -> Piece:
+    """The one piece of that name; raises CannotApply where there is none or more than one."""
+    found = pieces_named(draft, name, wearer)
+    if len(found) > 1:
+        names = ", ".join(p.key for p in found)
+        raise CannotApply("ambiguous", "", f"'{name}' fits {names}", "name the wearer's side")
+    return found[0]
 
 
 def _inside(pieces: Sequence[Piece], place: Place) -> Spot:

@@ -20,7 +20,7 @@ from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import Chain
 from cutonce.reshape.runs import parted
 from cutonce.reshape.seams import divide_edge, replaced_piece
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 
 _LEAST_SIDE_MM = 5.0
 """Nearer an edge's end than this there is nothing to redraw on that side."""
@@ -206,11 +206,9 @@ def shift_within(draft: Draft, run: Chain, arc: float, by: float, reach: float |
 
 
 def _sound(piece: Piece, end: EdgeEnd) -> Piece:
-    if crossing(piece) is not None:
-        raise CannotApply(
-            "crosses-itself",
-            end.piece,
-            f"the {end.edge.key} would cross another edge",
-            "move it less, or let the change reach less far",
-        )
+    refuse_crossing(
+        piece,
+        f"the {end.edge.key} would cross another edge",
+        "move it less, or let the change reach less far",
+    )
     return piece

@@ -1,8 +1,9 @@
-"""Is an outline sound: closed, and free of crossings?"""
+"""Is an outline sound: closed, and free of crossings? Steps refuse what would not be."""
 
 from __future__ import annotations
 
 from cutonce.draft.piece import Piece
+from cutonce.errors import CannotApply
 from cutonce.geometry import region
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
@@ -17,6 +18,12 @@ touch from a crossing."""
 def crossing(piece: Piece) -> Point | None:
     """A place where the sewing line crosses itself, or None; darts may meet at a common pivot."""
     return region.crossing(_with_short_darts(piece), FLATTEN_MM)
+
+
+def refuse_crossing(piece: Piece, message: str, hint: str = "") -> None:
+    """Raise CannotApply (crosses-itself) where the sewing line crosses itself, saying `message`."""
+    if crossing(piece) is not None:
+        raise CannotApply("crosses-itself", piece.key, message, hint)
 
 
 def gap(piece: Piece) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Gone, Label, Span, born
+from cutonce.draft.span import Gone, Span, born
 from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
@@ -76,7 +76,7 @@ def spread(
     closed = {s.end for s in slashes if isinstance(s.end, Dart)}
     still_part = _part(piece, done, still) if still is not None else done.parts[0]
     grain_part = _part(piece, done, grain) if grain is not None else still_part
-    new = carried(piece, done, step, grain_part)
+    new = carried(piece, done, grain_part)
     legs: tuple[Gone, ...] = ()
     for dart in (d for d in piece.darts if d in closed):
         new, taken = _without_closed(new, dart, step)
@@ -108,7 +108,7 @@ def _opened(piece: Piece, outline: tuple[Span, ...], slits: Sequence[Slit], step
 
 def _slit(piece: Piece, outline: tuple[Span, ...], slash: Slash) -> Slit:
     p_node = node_at(outline, slash.start.on_cloth)
-    p = End(p_node, p_node, _label(slash.start))
+    p = End(p_node, p_node, slash.start.edge)
     start = outline[p_node % len(outline)].curve.start
     if isinstance(slash.end, Dart):
         return _dart_slit(piece, outline, slash, slash.end, p, start)
@@ -119,7 +119,7 @@ def _slit(piece: Piece, outline: tuple[Span, ...], slash: Slash) -> Slit:
     _check_amounts(piece, slash, slash.a or 0.0)
     refuse_outside(piece, outline, slash.name, start, end)
     motion = trapezoid(slash.name, start, end, slash.a or 0.0, slash.b)
-    return Slit(slash.name, p, End(q_node, q_node, _label(slash.end)), motion)
+    return Slit(slash.name, p, End(q_node, q_node, slash.end.edge), motion)
 
 
 def _dart_slit(
@@ -136,12 +136,6 @@ def _dart_slit(
     mouth = (outline[leg].curve.start, outline[(leg + 1) % len(outline)].curve.end)
     motion = closing_dart(slash.name, start, pivot, mouth, slash.a, slash.b)
     return Slit(slash.name, p, End(leg, leg + 2, edge), motion, (pivot,))
-
-
-def _label(spot: Spot) -> Label:
-    if spot.label is None:
-        raise CannotApply("not-on-edge", spot.piece, "a slash starts and ends on an edge")
-    return spot.label
 
 
 def _check_amounts(piece: Piece, slash: Slash, a: float) -> None:

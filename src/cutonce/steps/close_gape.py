@@ -20,7 +20,7 @@ from cutonce.reshape.gape import Closed, Gape, closed_by_angle, closed_by_length
 from cutonce.reshape.mending import Mended, edge_group, mended
 from cutonce.reshape.places import Chain, Place, Spot, resolve
 from cutonce.reshape.runs import runs_of
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 from cutonce.reshape.widths import BUST_CIRCLE_MM
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
@@ -82,8 +82,7 @@ def apply(draft: Draft, params: CloseGape, step: str) -> Result:
     told: tuple[Mended, ...] = ()
     if isinstance(outlet, Spot):
         new, told = mended(new, (), step)
-    if crossing(new) is not None:
-        raise CannotApply("crosses-itself", piece.key, "the piece would cross itself", "close less")
+    refuse_crossing(new, "the piece would cross itself", "close less")
     said = _said(piece, new, gape, done, params)
     if isinstance(outlet, Spot) and outlet.label is not None:
         said += _opened(piece, new, outlet.label, told)

@@ -14,7 +14,6 @@ from cutonce.draft.seam import Drawn, Relation
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength, Ratio
 from cutonce.reshape.fullness import turned_seam
-from cutonce.reshape.places import chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
 
@@ -61,17 +60,14 @@ def apply(draft: Draft, params: DrawUp, step: str) -> Result:
 
 
 def _refs(draft: Draft, params: DrawUp) -> tuple[EdgeRef, ...]:
-    out: dict[EdgeRef, None] = {}
-    for edge in params.edges:
-        run = chain(draft, edge.piece, edge.edge, edge.wearer)
-        out.update({(run.piece.key, s.label): None for s in run.spans})
+    out = tuple(dict.fromkeys(ref for edge in params.edges for ref in edge.refs(draft)))
     for a in out:
         partner = draft.partner(*a)
         if partner and any((partner.piece, label) in out for label in partner.labels):
             raise CannotApply(
                 "both-sides", params.name, f"both sides of the {a[1].key} are named", "name one"
             )
-    return tuple(out)
+    return out
 
 
 def _drawn_length(params: DrawUp, flat: float) -> float:

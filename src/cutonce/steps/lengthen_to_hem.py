@@ -23,7 +23,7 @@ from cutonce.reshape.lengthen import (
 )
 from cutonce.reshape.lengthen_piece import Lower, drawn_on
 from cutonce.reshape.runs import curves_of
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 from cutonce.reshape.take_out_at_end import TakeOut, adjoining, edge_of, out_at_edge
 from cutonce.steps.parameters import Params
 from cutonce.steps.step import Example, Result, Step
@@ -185,14 +185,9 @@ def _waist_level(bottom: Bottom) -> float:
 
 def _refuse_crossings(draft: Draft) -> None:
     for piece in draft.pieces:
-        place = crossing(piece)
-        if place is not None:
-            raise CannotApply(
-                "crosses-itself",
-                piece.key,
-                "drawn on like this the piece would cross itself",
-                "check 'girth', 'hip' and 'flare'",
-            )
+        refuse_crossing(
+            piece, "drawn on like this the piece would cross itself", "check 'girth', 'hip' and 'flare'"
+        )
 
 
 def _hem_girth(draft: Draft) -> float:

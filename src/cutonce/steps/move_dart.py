@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import count
-from typing import Literal, Self
+from typing import Self
 
 from pydantic import Field, model_validator
 
@@ -15,20 +15,17 @@ from cutonce.quantities import Length, Share
 from cutonce.reshape.darts import fold_into, move_dart
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.places import Spot, resolve
-from cutonce.reshape.soundness import crossing
-from cutonce.steps.parameters import Params, PlaceParams
+from cutonce.reshape.soundness import refuse_crossing
+from cutonce.steps.parameters import DartParams, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
 _SAME_PLACE_MM = 1e-3
 """Nobody can open a dart so near to where it was."""
 
 
-class MoveDart(Params):
+class MoveDart(DartParams):
     """Which dart, where to, how much of it."""
 
-    piece: str = Field(description="the piece that has the dart")
-    dart: str = Field(description="the dart's name")
-    wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
     to: PlaceParams | None = Field(None, description="where on an edge it opens")
     into: str = Field("", description="or the name of another dart with the same pivot that takes it up")
     share: Share = Field(1.0, description="how much of its angle")
@@ -86,13 +83,11 @@ def _new_name(piece: Piece, wanted: str, leaving: Dart | None, asked: str) -> st
 
 
 def _refuse_overlap(piece: Piece, dart: Dart) -> None:
-    if crossing(piece) is not None:
-        raise CannotApply(
-            "crosses-itself",
-            piece.key,
-            f"with so much of the {dart.name} moved there the piece would lie over itself",
-            "move a smaller share, or to another edge",
-        )
+    refuse_crossing(
+        piece,
+        f"with so much of the {dart.name} moved there the piece would lie over itself",
+        "move a smaller share, or to another edge",
+    )
 
 
 def _refuse_past_mouth(piece: Piece, dart: Dart) -> None:
@@ -120,10 +115,9 @@ def _said(piece: Piece, new: Piece, dart: Dart, name: str, step: str) -> tuple[F
 
 
 def sentence(params: MoveDart) -> str:
-    side = f"{params.wearer} " if params.wearer else ""
     how_much = "" if params.share == 1 else f"{params.share:.0%} of "
     where = f"into the {params.into}" if params.to is None else f"to {params.to.words()}"
-    return f"Move {how_much}the {params.piece}'s {side}{params.dart} {where}."
+    return f"Move {how_much}{params.words()} {where}."
 
 
 STEP = Step(

@@ -6,9 +6,11 @@ from typing import Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from cutonce.draft.draft import Draft, EdgeRef
+from cutonce.draft.span import sided
 from cutonce.errors import BadInput
 from cutonce.quantities import Length, Share
-from cutonce.reshape.places import Place
+from cutonce.reshape.places import Place, chain
 
 
 class Params(BaseModel):
@@ -24,8 +26,24 @@ class EdgeParams(Params):
     edge: str = Field(description="the edge's name")
     wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
 
+    def refs(self, draft: Draft) -> tuple[EdgeRef, ...]:
+        """The labels it means, each with its piece's key; raises CannotApply where none or several fit."""
+        run = chain(draft, self.piece, self.edge, self.wearer)
+        return tuple(dict.fromkeys((run.piece.key, s.label) for s in run.spans))
+
     def words(self) -> str:
         return Place(self.piece, self.edge, self.wearer).words()
+
+
+class DartParams(Params):
+    """A dart of a piece: `{piece = "front", dart = "bust dart", wearer = "left"}`."""
+
+    piece: str = Field(description="the piece that has the dart")
+    dart: str = Field(description="the dart's name")
+    wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
+
+    def words(self) -> str:
+        return f"the {self.piece}'s {sided(self.dart, self.wearer)}"
 
 
 class PlaceParams(Params):

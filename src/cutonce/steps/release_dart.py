@@ -20,9 +20,9 @@ from cutonce.reshape.mending import Mended, mended
 from cutonce.reshape.nodes import Material
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.places import Spot, resolve
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 from cutonce.reshape.spacing import spaced
-from cutonce.steps.parameters import Params, PlaceParams
+from cutonce.steps.parameters import DartParams, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
 As = Literal["gathers", "ease", "tucks", "flare"]
@@ -36,12 +36,9 @@ _GREW_MM = 0.05
 _SAME_PLACE_MM = 1e-3
 
 
-class ReleaseDart(Params):
+class ReleaseDart(DartParams):
     """Which dart, as what, and where its fullness goes."""
 
-    piece: str = Field(description="the piece that has the dart")
-    dart: str = Field(description="the dart's name")
-    wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
     as_: As = Field(alias="as", description="how the edge takes the fullness up; flare hangs free at a hem")
     into: tuple[PlaceParams, ...] = Field(
         (), description="places on an edge at which slashes from the dart's pivot open as it closes"
@@ -84,13 +81,11 @@ def apply(draft: Draft, params: ReleaseDart, step: str) -> Result:
     else:
         (new, gone), breaks = left_unsewn(piece, dart, step), ()
     new, told = mended(new, breaks, step, params.reach)
-    if crossing(new) is not None:
-        raise CannotApply(
-            "crosses-itself",
-            piece.key,
-            f"with the {dart.name} released there the piece would lie over itself",
-            "choose places further apart, or release a part of it: move some to another edge first",
-        )
+    refuse_crossing(
+        new,
+        f"with the {dart.name} released there the piece would lie over itself",
+        "choose places further apart, or release a part of it: move some to another edge first",
+    )
     grown = {
         label: by
         for label in new.labels
@@ -203,8 +198,7 @@ def _relation(draft: Draft, piece: str, label: Label) -> str:
 
 
 def sentence(params: ReleaseDart) -> str:
-    side = f"{params.wearer} " if params.wearer else ""
-    said = f"Release the {params.piece}'s {side}{params.dart} as {params.as_}"
+    said = f"Release {params.words()} as {params.as_}"
     if params.between:
         first, last = (p.words() for p in params.between)
         said += f", in {params.count} slashes from {first} to {last}"

@@ -12,7 +12,6 @@ from cutonce.draft.seam import Finish
 from cutonce.draft.span import EdgeRole
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import Length, PositiveLength
-from cutonce.reshape.places import chain
 from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
 from cutonce.units import show
@@ -91,11 +90,7 @@ def _refs(draft: Draft, params: SetFinish) -> tuple[EdgeRef, ...]:
             roles = ", ".join(dict.fromkeys(e.role for p in draft.pieces for e in p.labels))
             raise CannotApply("no-edge", "", f"no edge has the role '{params.role}'; there are: {roles}")
         return found
-    out: dict[EdgeRef, None] = {}
-    for edge in params.edges:
-        run = chain(draft, edge.piece, edge.edge, edge.wearer)
-        out.update({(run.piece.key, s.label): None for s in run.spans})
-    return tuple(out)
+    return tuple(dict.fromkeys(ref for edge in params.edges for ref in edge.refs(draft)))
 
 
 def _finish(params: SetFinish) -> Finish:

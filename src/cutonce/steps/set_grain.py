@@ -11,10 +11,11 @@ from pydantic import Field
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Grain
+from cutonce.draft.span import sided
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.motion import Point
 from cutonce.quantities import Angle
-from cutonce.reshape.places import chain, pieces_named, resolve
+from cutonce.reshape.places import chain, piece_named, resolve
 from cutonce.steps.parameters import EdgeParams, Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
@@ -40,13 +41,7 @@ class SetGrain(Params):
 
 
 def apply(draft: Draft, params: SetGrain, step: str) -> Result:
-    pieces = pieces_named(draft, params.piece, params.wearer)
-    if len(pieces) > 1:
-        names = ", ".join(p.key for p in pieces)
-        raise CannotApply(
-            "ambiguous", params.piece, f"there is more than one: {names}", "name the wearer's side"
-        )
-    piece = pieces[0]
+    piece = piece_named(draft, params.piece, params.wearer)
     line = _line(draft, params)
     turn = params.turn + (-1 if params.mirror else 1) * _TURNS[params.kind]
     along = line / abs(line) * cmath.exp(1j * turn)
@@ -91,7 +86,6 @@ def _least_turn(old: complex, new: complex) -> float:
 
 
 def sentence(params: SetGrain) -> str:
-    side = f"{params.wearer} " if params.wearer else ""
     line = "up the body"
     if params.along is not None:
         line = f"along {params.along.words()}"
@@ -99,7 +93,7 @@ def sentence(params: SetGrain) -> str:
         line = f"from {params.from_.words()} to {params.to.words()}"
     how = {"straight": "straight", "cross": "across", "bias": "on the bias"}[params.kind]
     more = f", turned {math.degrees(params.turn):.4g} degrees" if params.turn else ""
-    return f"Cut the {side}{params.piece} {how}: its line {line}{more}."
+    return f"Cut the {sided(params.piece, params.wearer)} {how}: its line {line}{more}."
 
 
 STEP = Step(

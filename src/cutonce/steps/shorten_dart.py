@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Literal, Self
+from typing import Self
 
 from pydantic import Field, model_validator
 
@@ -16,7 +16,7 @@ from cutonce.geometry.path import flattened
 from cutonce.quantities import Length
 from cutonce.reshape.cap import cap
 from cutonce.reshape.find_dart import find_dart
-from cutonce.steps.parameters import Params
+from cutonce.steps.parameters import DartParams
 from cutonce.steps.step import Example, Result, Step
 from cutonce.units import show
 
@@ -24,12 +24,9 @@ LEAST_LEFT_MM = 10.0
 """A dart drawn shorter than this cannot be sewn to a point."""
 
 
-class ShortenDart(Params):
+class ShortenDart(DartParams):
     """Which dart, how far its drawn point lies before the pivot, which way it is pressed."""
 
-    piece: str = Field(description="the piece that has the dart")
-    dart: str = Field(description="the dart's name")
-    wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
     short: Length | None = Field(
         None,
         description="how far before the pivot the drawn point lies; of a dart pointed at both ends, "
@@ -120,8 +117,7 @@ def _refuse_too_short(piece: Piece, name: str, length: float, by: float) -> None
 
 
 def sentence(params: ShortenDart) -> str:
-    side = f"{params.wearer} " if params.wearer else ""
-    name = f"the {params.piece}'s {side}{params.dart}"
+    name = params.words()
     done = []
     if params.short is not None:
         done.append(f"draw {name} {show(params.short)} short")

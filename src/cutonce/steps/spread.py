@@ -10,11 +10,11 @@ from pydantic import Field
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
-from cutonce.draft.span import Label
+from cutonce.draft.span import Label, sided
 from cutonce.errors import CannotApply, Finding
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.mending import edge_bend
-from cutonce.reshape.places import Spot, pieces_named, resolve
+from cutonce.reshape.places import Spot, piece_named, resolve
 from cutonce.reshape.recombine import Part
 from cutonce.reshape.slash_amounts import Group, Opened, opened
 from cutonce.reshape.spacing import spaced
@@ -39,7 +39,7 @@ class Spread(Params):
 
 
 def apply(draft: Draft, params: Spread, step: str) -> Result:
-    piece = _one_piece(draft, params)
+    piece = piece_named(draft, params.piece, params.wearer)
     groups: list[Group] = []
     for one in params.sets:
         groups.append(_group(draft, piece, one, sum(len(g.slashes) for g in groups)))
@@ -49,14 +49,6 @@ def apply(draft: Draft, params: Spread, step: str) -> Result:
     _refuse_bent_fold(piece, done.piece)
     after = draft.with_pieces([done.piece], done.spread.gone)
     return Result(after, _findings(draft, after, piece, done, params.blend, step))
-
-
-def _one_piece(draft: Draft, params: Spread) -> Piece:
-    found = pieces_named(draft, params.piece, params.wearer)
-    if len(found) == 1:
-        return found[0]
-    names = ", ".join(p.key for p in found)
-    raise CannotApply("ambiguous", "", f"'{params.piece}' fits {names}", "name the wearer's side")
 
 
 def _group(draft: Draft, piece: Piece, one: SlashSet, before: int) -> Group:
@@ -218,9 +210,10 @@ def _radius(radius: float) -> str:
 
 
 def sentence(params: Spread) -> str:
-    side = f"{params.wearer} " if params.wearer else ""
-    text = f"Slash the {side}{params.piece} " + "; then ".join(one.words() for one in params.sets)
-    return text + ("." if params.blend else ", edges left broken.")
+    sets = "; then ".join(one.words() for one in params.sets)
+    return f"Slash the {sided(params.piece, params.wearer)} {sets}" + (
+        "." if params.blend else ", edges left broken."
+    )
 
 
 _SKIRT_HEM = {"piece": "skirt front", "edge": "hem"}

@@ -17,7 +17,7 @@ from cutonce.reshape.fullness import with_fullness
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.partners import seam_at
 from cutonce.reshape.places import chain, outward_of
-from cutonce.reshape.soundness import crossing
+from cutonce.reshape.soundness import refuse_crossing
 from cutonce.reshape.take_out_at_end import (
     TakenOut,
     TakeOut,
@@ -29,25 +29,13 @@ from cutonce.reshape.take_out_at_end import (
 )
 from cutonce.reshape.take_out_at_waist import growth_at_side, in_at_side
 from cutonce.reshape.widths import high_hip_level, intake_at, out_at, under_bust_level
-from cutonce.steps.parameters import Params
+from cutonce.steps.parameters import DartParams
 from cutonce.steps.step import Example, Result, Step
 
 MOST_AT_SHOULDER_MM = 35.0
 """A shoulder tip comes in by no more than this: a back shoulder dart takes 1 to 3 cm (common practice)."""
 
 _TOLD_MM = 0.05
-
-
-class DartParams(Params):
-    """A dart of a piece."""
-
-    piece: str = Field(description="the piece that has the dart")
-    dart: str = Field(description="the dart's name")
-    wearer: Literal["left", "right"] | None = Field(None, description="the wearer's side, where both exist")
-
-    def words(self) -> str:
-        side = f"{self.wearer} " if self.wearer else ""
-        return f"the {self.piece}'s {side}{self.dart}"
 
 
 class TakeOutDart(DartParams):
@@ -107,13 +95,11 @@ def apply(draft: Draft, params: TakeOutDart, step: str) -> Result:
     for job in jobs:
         before = draft.piece(job.piece)
         done = _taken_out(before, job, step)
-        if crossing(done.piece) is not None:
-            raise CannotApply(
-                "crosses-itself",
-                job.piece,
-                f"with the {job.dart.name} taken out there the piece would cross itself",
-                "let it taper over more, or take less out",
-            )
+        refuse_crossing(
+            done.piece,
+            f"with the {job.dart.name} taken out there the piece would cross itself",
+            "let it taper over more, or take less out",
+        )
         findings.append(_said(draft, before, done, job.dart, step))
         draft = draft.with_pieces([done.piece], done.gone)
         if params.truing == "eased" and not params.also:
