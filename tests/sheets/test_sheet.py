@@ -47,7 +47,7 @@ def test_same_pieces_give_the_same_bytes(tmp_path: Path, dress: Finished) -> Non
 
 
 def test_unknown_paper_or_no_pieces_writes_nothing(tmp_path: Path, dress: Finished) -> None:
-    with pytest.raises(BadInput, match=r"no paper 'b4'; there are: a4, letter, a3"):
+    with pytest.raises(BadInput, match=r"no paper 'b4'"):
         write_paper(dress, tmp_path, ("a4", "b4"))
     with pytest.raises(BadInput, match="no pieces"):
         write_paper(Finished("Nothing", "Ida", "", ()), tmp_path)
