@@ -12,7 +12,7 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from cutonce.geometry.curve import Cubic
-from cutonce.geometry.meet import meetings, nearest
+from cutonce.geometry.meet import farthest_apart, meetings, nearest
 from cutonce.geometry.motion import laying
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
@@ -35,7 +35,8 @@ def brought_together(one: Cubic, t: float, two: Cubic, u: float) -> Cubic:
 @given(any_cubics, any_cubics)
 def test_meetings_meet_and_lie_in_order(one: Cubic, two: Cubic) -> None:
     found = meetings(one, two)
-    assert len(found) <= 9  # Bezout: two curves of degree three
+    if len(found) > 9:  # Bezout: two curves of degree three; more only where they all but run together
+        assert farthest_apart([one], [two]) < 0.01
     assert found == tuple(sorted(found))
     for t, u in found:
         assert 0 <= t <= 1 and 0 <= u <= 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 
 import numpy as np
 import pytest
@@ -155,7 +156,9 @@ def test_turn_against_small_steps(curve: Cubic) -> None:
 @given(any_cubics)
 def test_turn_backwards_is_the_same_the_other_way(curve: Cubic) -> None:
     assume(min(abs(curve.derivative(k / 50)) for k in range(51)) > 5)
-    assert paths_.turn((curve.reversed(),)) == pytest.approx(-paths_.turn((curve,)), abs=1e-9)
+    there = paths_.turn((curve,))
+    assume(abs(abs(there) - math.pi) > 1e-9)  # a straight one that doubles back may turn either way
+    assert paths_.turn((curve.reversed(),)) == pytest.approx(-there, abs=1e-9)
 
 
 def test_turn_of_a_loop_and_of_what_has_none() -> None:
