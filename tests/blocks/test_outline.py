@@ -340,6 +340,16 @@ BAD: list[tuple[str, Callable[[dict[str, Any]], object], str]] = [
     ("dart-mouth", dart(mouth=[5, 3]), "is not on one edge"),
     ("dart-mouth", dart(mouth=[2, 5]), "some edge is needed on both sides"),
     ("unknown-point", dart(point=70), "no point '70'"),
+    ("dart-flat", lambda piece: (dart()(piece), set_point("7", x="30 cm", y="11 cm")(piece)), "opens 180"),
+    ("dart-flat", dart(point=5), "it is 0.0 mm long"),
+    ("dart-short", dart(short="11 cm"), "'short' is 110.0 mm, and the dart 100.5 mm long"),
+    ("dart-short", dart(short="-1 cm"), "'short' is -10.0 mm"),
+    ("same-place", lambda piece: piece.update(lines=[{"name": "h", "points": [1, 3, 3]}]), "3 and 3 lie at"),
+    (
+        "fold-not-straight",
+        lambda piece: piece.update(edges=[{"name": "cf", "role": "centre front", "points": [1, 2, 3, 4, 1]}]),
+        "the cf ends where it begins",
+    ),
     ("crosses-itself", lambda piece: (dart()(piece), set_point("7", x="-2 cm", y="11 cm")(piece)), "crosses"),
     (
         "edge-shape",

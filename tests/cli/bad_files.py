@@ -169,6 +169,12 @@ _DESIGN = (
 
 _OUTLINES = (
     outline(
+        "outline-line-of-nothing",
+        'cut = "fold"',
+        'cut = "fold"\nlines = [{ name = "hip", points = [1, 3, 3] }]',
+        "line 'hip': points 3 and 3 lie at one place",
+    ),
+    outline(
         "outline-broken", "points = [1, 2]", "points = [1, 2", "outline.toml: not valid TOML", "']' missing"
     ),
     outline("outline-no-schema", "schema = 1\n", "", "outline.toml: no schema version"),

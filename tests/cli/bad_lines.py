@@ -75,6 +75,16 @@ _LINES = (
         "say 'start' and 'end', or a 'guide' alone",
     ),
     step("split-dart-elsewhere", _split(darts=["waist dart"]), "waist dart"),
+    step(
+        "split-leaves-a-dart",
+        _split(
+            start=at("back shoulder", at="shoulder dart"),
+            end=at("back hem", from_="side", share=0.5),
+            darts=["waist dart"],
+        ),
+        "the seam runs to the mouth of the shoulder dart and does not take it in",
+        "add it to 'darts'",
+    ),
     step("split-no-dart", _split(darts=["rib dart"]), "no dart 'rib dart'; it has: "),
     step(
         "join-no-seam",

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from cutonce.blocks.outline_curves import DrawnEdge, coordinates, drawn_curves, named, ordered
 from cutonce.blocks.outline_marks import with_marks
-from cutonce.blocks.outline_model import Outline, OutlineDart, OutlineDoubleDart, OutlinePiece
+from cutonce.blocks.outline_model import Outline, OutlineDart, OutlineDoubleDart, OutlineLine, OutlinePiece
 from cutonce.blocks.outline_place import placed
 from cutonce.blocks.outline_seams import drawn_seams
 from cutonce.draft.draft import Draft
@@ -20,6 +20,7 @@ from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import STILL, Point
 from cutonce.geometry.path import Path, polyline
 from cutonce.geometry.region import crossing
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.validation import validated
 
 _LEAST_LEG_MM = 1.0
@@ -95,16 +96,20 @@ def _piece(shape: OutlinePiece, points: dict[str, Point], where: str) -> tuple[P
             for name, n in shape.landmarks.items()
         ),
         lines=tuple(
-            InnerLine(
-                x.name,
-                polyline([named(points, n, f"{where}, line {quoted(x.name)}") for n in x.points]),
-                wearer=shape.wearer,
-            )
+            InnerLine(x.name, _line(x, points, f"{where}, line {quoted(x.name)}"), wearer=shape.wearer)
             for x in shape.lines
         ),
         face=shape.face,
     )
     return piece, _unused(shape, where)
+
+
+def _line(line: OutlineLine, points: dict[str, Point], where: str) -> Path:
+    places = [named(points, name, where) for name in line.points]
+    for (one, z), (other, w) in pairwise(zip(line.points, places, strict=True)):
+        if abs(w - z) < SAME_POINT_MM:
+            raise BadInput("same-place", where, f"points {one} and {other} lie at one place", "leave one out")
+    return polyline(places)
 
 
 def _double_dart(dart: OutlineDoubleDart, points: dict[str, Point], where: str) -> DoubleDart:

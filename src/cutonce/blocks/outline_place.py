@@ -47,6 +47,13 @@ def placed(piece: Piece, where: str) -> tuple[Piece, Motion, tuple[Finding, ...]
 
 def _upright(centre: list[Span], where: str) -> tuple[Motion, tuple[Finding, ...]]:
     start, end = centre[0].curve.start, centre[-1].curve.end
+    if abs(end - start) < STRAIGHT_MM:
+        raise CannotApply(
+            "fold-not-straight",
+            where,
+            f"the {centre[0].label.name} ends where it begins and cannot lie on a fold",
+            "type the fold as an edge of its own",
+        )
     along = (end - start) / abs(end - start)
     off = max(abs(((p - start) * along.conjugate()).imag) for s in centre for p in _samples(s))
     if off > STRAIGHT_MM:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, Self
 
@@ -182,9 +183,19 @@ def _way(piece: Piece, params: SplitPiece, a: Spot, b: Spot, shape: Shape, left:
             )
         ends[at[0]] = dart
         headings[at[0]] = piece.pivot(dart) - (a, b)[at[0]].point
+    _refuse_left_dart(piece, params, [end for end in ends if isinstance(end, Spot)])
     through = in_order(a.point, b.point, (*shape.through, *doubles))
     arrive = headings[1]
     return Way(ends[0], ends[1], through, headings[0], None if arrive is None else -arrive)
+
+
+def _refuse_left_dart(piece: Piece, params: SplitPiece, spots: Sequence[Spot]) -> None:
+    """A seam that takes darts in, and starts or ends at the mouth of one that it does not take in."""
+    for dart in piece.darts:
+        if any(_opens_at(piece, dart, spot.point) for spot in spots):
+            message = f"the seam runs to the mouth of the {dart.name} and does not take it in"
+            hint = f"add it to 'darts' ({', '.join(params.darts)}), or end beside it"
+            raise CannotApply("dart-left", piece.key, message, hint)
 
 
 def _refuse_detour(piece: Piece, dart: DoubleDart, a: Spot, b: Spot) -> None:
