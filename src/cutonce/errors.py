@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Severity = Literal["note", "warning", "stop"]
@@ -65,6 +65,14 @@ class Finding:
     expected_mm: float | None = None
     found_mm: float | None = None
     spot: tuple[str, complex] | None = None
+
+    def on_half(self, side: str) -> Finding:
+        """The same, said of the left or the right half of a body or draft.
+
+        >>> Finding("note", "wide-dart", "front", "...").on_half("left").where
+        'left half, front'
+        """
+        return replace(self, where=f"{side} half, {self.where}")
 
 
 def quoted(value: object) -> str:

@@ -90,11 +90,8 @@ def draft_bodice(
         return work.drawn(half, None), (*said, *work.told(half))
     left, right, rise = _two_halves(work, body)
     draft = replace(work.drawn(left, rise), twin=work.drawn(right, rise))
-    told = (
-        replace(f, where=f"{side} half, {f.where}")
-        for side, half in zip(SIDES, (left, right), strict=True)
-        for f in work.told(half)
-    )
+    halves = zip(SIDES, (left, right), strict=True)
+    told = (f.on_half(side) for side, half in halves for f in work.told(half))
     return draft, (*said, *told)
 
 

@@ -68,7 +68,8 @@ def _sewing(piece: Piece, context: Context) -> Iterator[Finding]:
 def _cutting(context: Context) -> Iterator[Finding]:
     if context.finished is None:
         return
-    said = {f.where.split(",")[0] for f in context.finished.findings if f.code == "cutting-crosses"}
+    told = context.finished.findings
+    said = {f.spot[0] for f in told if f.code == "cutting-crosses" and f.spot is not None}
     for piece in context.finished.pieces:
         spot = path_crossing(piece.cutting, CUTTING_TOLERANCE_MM)
         if spot is not None and piece.key not in said:

@@ -84,11 +84,7 @@ def wear_findings(draft: Draft, body: Body, ease: Mapping[str, float]) -> tuple[
         sides: tuple[Wearer, Wearer] = ("left", "right")
         drafts = (replace(draft, twin=None), draft.twin)
         halves = [_case(d, body.one_side(w), ease) for d, w in zip(drafts, sides, strict=True)]
-        found = [
-            replace(f, where=f"{w} half, {f.where}")
-            for w, case in zip(sides, halves, strict=True)
-            for f in _of_half(case)
-        ]
+        found = [f.on_half(w) for w, case in zip(sides, halves, strict=True) for f in _of_half(case)]
     return (*_whole(halves, body, ease), *found)
 
 

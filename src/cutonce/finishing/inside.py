@@ -150,8 +150,7 @@ def _inside(sewing: Path, p: Point) -> bool:
 def _may_meet(curve: Curve, p: Point, along: complex) -> bool:
     """Do the curve's control points lie on both sides of the line through p? (It lies within their hull.)"""
     turned = along.conjugate()
-    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
-    heights = [((z - p) * turned).imag for z in points]
+    heights = [((z - p) * turned).imag for z in curve.points]
     return min(heights) <= 0 <= max(heights)
 
 

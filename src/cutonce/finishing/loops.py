@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from cutonce.geometry.curve import Bounds, Curve, Line
+from cutonce.geometry.curve import Curve, apart, box_of
 from cutonce.geometry.meet import meetings
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import Path, area
@@ -52,30 +52,13 @@ def closed_without_loops(line: Path, longest: float) -> tuple[Path, tuple[Point,
 
 def _runs_along(curve: Curve, way: complex) -> bool:
     """Does the curve only ever advance in a direction? Curves end to end that all do so never meet again."""
-    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
     back = way.conjugate()
-    return all(((q - p) * back).real > 0 for p, q in pairwise(points))
-
-
-def _box(curve: Curve) -> Bounds:
-    """A box that holds the curve: that of its control points."""
-    points = (curve.a, curve.d) if isinstance(curve, Line) else (curve.a, curve.b, curve.c, curve.d)
-    xs, ys = [p.real for p in points], [p.imag for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _apart(one: Bounds, two: Bounds) -> bool:
-    return (
-        one[2] < two[0] - SAME_POINT_MM
-        or two[2] < one[0] - SAME_POINT_MM
-        or one[3] < two[1] - SAME_POINT_MM
-        or two[3] < one[1] - SAME_POINT_MM
-    )
+    return all(((q - p) * back).real > 0 for p, q in pairwise(curve.points))
 
 
 def _first_loop(path: Path, longest: float) -> tuple[Path, Point] | None:
     """Cut off the longest loop that begins on the first curve from which one within reach begins."""
-    boxes = [_box(c) for c in path]
+    boxes = [box_of(c.points) for c in path]
     for i in range(len(path)):
         best: tuple[float, int, float, float] | None = None
         between = 0.0
@@ -83,8 +66,8 @@ def _first_loop(path: Path, longest: float) -> tuple[Path, Point] | None:
         onward = _runs_along(path[i], way)
         for j in range(i + 1, len(path)):
             onward = onward and _runs_along(path[j], way)
-            apart = onward or _apart(boxes[i], boxes[j])
-            for t, u in () if apart else meetings(path[i], path[j]):
+            clear = onward or apart(boxes[i], boxes[j])
+            for t, u in () if clear else meetings(path[i], path[j]):
                 size = between + (1 - t) * path[i].length + u * path[j].length
                 if SAME_POINT_MM * 10 < size <= longest and (best is None or size > best[0]):
                     loop = (path[i].part(t, 1), *path[i + 1 : j], path[j].part(0, u))

@@ -166,7 +166,7 @@ def _on_half(
         result = step.apply(half, params, step_id)
     except CannotApply as problem:
         raise _placed(problem, f"{wearer} half") from None
-    return result.draft, tuple(replace(f, where=f"{wearer} half, {f.where}") for f in result.findings)
+    return result.draft, tuple(f.on_half(wearer) for f in result.findings)
 
 
 def _placed(problem: CannotApply, where: str) -> CannotApply:

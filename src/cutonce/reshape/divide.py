@@ -73,19 +73,19 @@ def divide(
     line: Sequence[Curve],
     label: Label,
     step: str,
-    two_line: Sequence[Curve] = (),
+    called: str = "the line",
 ) -> Divided:
     """Divide along `line`, which runs from a to b as drawn with the darts that open between a and b
-    (counter-clockwise) folded. `two_line` gives the second part another course between the same ends (a dart
-    taken into the seam).
+    (counter-clockwise) folded.
 
-    Raises CannotApply where the line leaves the piece, or crosses a dart that opens on the other side.
+    Raises CannotApply where the line leaves the piece (line-leaves), or crosses a dart that opens on the
+    other side (crosses-dart); the message names it as `called`.
     """
     outline = split_outline(piece.outline, [a.on_cloth, b.on_cloth])
     ends = node_at(outline, a.on_cloth), node_at(outline, b.on_cloth)
     if ends[0] == ends[1]:
         raise CannotApply("line-misses", piece.key, f"the {label.name} starts and ends at one place")
-    return divide_at(piece, outline, ends, line, label, step, two_line)
+    return divide_at(piece, outline, ends, line, label, step, called=called)
 
 
 def divide_at(
@@ -96,8 +96,11 @@ def divide_at(
     label: Label,
     step: str,
     two_line: Sequence[Curve] = (),
+    called: str = "the line",
 ) -> Divided:
     """As `divide`, from node to node of an outline that has been split there.
+
+    `two_line` gives the second part another course between the same ends (a dart taken into the seam).
 
     An end may be the pivot of a dart: its legs then lie in different parts, still called dart legs. Where
     both ends are pivots at one point the line is empty.
@@ -109,8 +112,8 @@ def divide_at(
     cut_off = _closed_arc(outline, na, nb, folds)
     spans = _line_spans(line, label, step)
     opened = _opened(spans, folds, outline)
-    _refuse_crossings(piece, far_side, [s.curve for s in opened if s.label == label])
-    _refuse_crossings(piece, cut_off, two_line or line)
+    _refuse_crossings(piece, far_side, [s.curve for s in opened if s.label == label], called)
+    _refuse_crossings(piece, cut_off, two_line or line, called)
     one = far_side + opened
     back = _line_spans(two_line, label, step, spans) if two_line else spans
     two = cut_off + [s.reversed() for s in reversed(back)]
@@ -118,11 +121,11 @@ def divide_at(
     least = min(p.area for p in parts)
     if least < -_LEAST_AREA_MM2:
         raise CannotApply(
-            "line-leaves", piece.key, "the line lies outside the piece", "move an end or a point"
+            "line-leaves", piece.key, f"{called} lies outside the piece", "move an end or a point"
         )
     if least < _LEAST_AREA_MM2:
         raise CannotApply(
-            "line-on-edge", piece.key, "the line runs along an edge: nothing lies beyond it", "move an end"
+            "line-on-edge", piece.key, f"{called} runs along an edge: nothing lies beyond it", "move an end"
         )
     return Divided(
         _keeping(parts[0], piece, lambda _: STILL),
@@ -166,20 +169,18 @@ def crossed_folds(
     return tuple(kept)
 
 
-def _refuse_crossings(piece: Piece, border: Sequence[Span], line: Sequence[Curve]) -> None:
+def _refuse_crossings(piece: Piece, border: Sequence[Span], line: Sequence[Curve], called: str) -> None:
     """Refuse a line that meets the border anywhere but at its own ends."""
     for span in border:
         for curve in line:
             for t, _ in meetings(curve, span.curve):
                 at = curve.at(t)
                 if min(abs(at - line[0].start), abs(at - line[-1].end)) > _END_MM:
-                    what = "leaves the piece at" if span.label.role != "dart leg" else "crosses"
-                    raise CannotApply(
-                        "line-leaves",
-                        piece.key,
-                        f"the line {what} the {span.label.key}",
-                        "move an end or a point",
-                    )
+                    code, does = ("line-leaves", "leaves the piece at")
+                    if span.label.role == "dart leg":
+                        code, does = ("crosses-dart", "crosses")
+                    message = f"{called} {does} the {span.label.key}"
+                    raise CannotApply(code, piece.key, message, "move an end or a point")
 
 
 def _opened(spans: list[Span], folds: Sequence[Fold], outline: tuple[Span, ...]) -> list[Span]:

@@ -170,9 +170,9 @@ def _cut(draft: Draft, half: _Half, name: str, step: str) -> tuple[Draft, list[s
     was = draft.piece(half.stretch.piece)
     label = _new_label(was, name)
     try:
-        parts = divide(was, half.stretch.start, half.stretch.end, half.line, label, step)
+        parts = divide(was, half.stretch.start, half.stretch.end, half.line, label, step, f"the {name}")
     except CannotApply as problem:
-        raise _would_leave(was, name, problem) from None
+        raise _smaller(problem) from None
     kept = marked_and_sided(parts.one, was, label, printed=False)
     if crossing(kept) is not None:
         raise CannotApply(
@@ -207,13 +207,12 @@ def _new_label(piece: Piece, name: str) -> Label:
     return Label(name, "cut-out", part=max(taken, default=0) + 1)
 
 
-def _would_leave(piece: Piece, name: str, problem: CannotApply) -> CannotApply:
+def _smaller(problem: CannotApply) -> CannotApply:
     """The refusal of a line that leaves the piece, said of the shape."""
-    if problem.code != "line-leaves":
+    codes = {"line-leaves": "leaves-piece", "crosses-dart": "crosses-dart"}
+    if problem.code not in codes:
         return problem
-    crosses = problem.message.split("the line ")[-1]
-    code = "crosses-dart" if crosses.startswith("crosses") else "leaves-piece"
-    return CannotApply(code, piece.key, f"the {name} {crosses}", "make it smaller or move it")
+    return CannotApply(codes[problem.code], problem.where, problem.message, "make it smaller or move it")
 
 
 def _findings(

@@ -97,6 +97,15 @@ def sentence(params: DrawLine) -> str:
     return f"Draw the {name} {line_words(params.start, params.end, params)}{kept}."
 
 
+_BACK_NECKLINE = {
+    "start": {"piece": "back", "edge": "shoulder", "from": "neck", "by": "3 cm"},
+    "end": {"piece": "back", "edge": "centre back", "from": "neck", "by": "6 cm"},
+    "leave": "square",
+    "arrive": "square",
+    "role": "neck",
+    "keep": "below",
+}
+
 STEP = Step(
     name="draw_line",
     title="Draw a style line",
@@ -114,14 +123,7 @@ STEP = Step(
     examples=(
         Example(
             title="A lower and wider back neckline",
-            params={
-                "start": {"piece": "back", "edge": "shoulder", "from": "neck", "by": "3 cm"},
-                "end": {"piece": "back", "edge": "centre back", "from": "neck", "by": "6 cm"},
-                "leave": "square",
-                "arrive": "square",
-                "role": "neck",
-                "keep": "below",
-            },
+            params=_BACK_NECKLINE,
             changes=(
                 ("back", "shoulder", -30.0),
                 ("back", "centre back", -60.0),
@@ -136,17 +138,7 @@ STEP = Step(
         ),
         Example(
             title="The front neckline that meets it, smooth across the shoulder",
-            before=(
-                {
-                    "do": "draw_line",
-                    "start": {"piece": "back", "edge": "shoulder", "from": "neck", "by": "3 cm"},
-                    "end": {"piece": "back", "edge": "centre back", "from": "neck", "by": "6 cm"},
-                    "leave": "square",
-                    "arrive": "square",
-                    "role": "neck",
-                    "keep": "below",
-                },
-            ),
+            before=({"do": "draw_line", **_BACK_NECKLINE},),
             params={
                 "start": {"piece": "front", "edge": "shoulder", "from": "neck", "by": "3 cm"},
                 "end": {"piece": "front", "edge": "centre front", "from": "neck", "by": "8 cm"},
