@@ -75,7 +75,7 @@ def test_a_line_through_a_dart_is_drawn_with_it_folded(piece: Piece, s: float, t
     try:
         done = draw(piece, p, q, Shape(), True, CUT, "step")
     except CannotApply as problem:
-        assert problem.code in ("line-at-pivot", "line-leaves", "crosses-dart")  # folded, it passes on the pivot's far side
+        assert problem.code in ("line-at-pivot", "line-leaves", "crosses-dart")  # on its far side
         assume(False)
         raise
     assume(done.folded)
