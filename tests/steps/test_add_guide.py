@@ -12,18 +12,18 @@ from cutonce.reshape.places import Place, resolve
 from cutonce.steps import add_guide
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
 HIP = {"piece": "front", "edge": "side", "at": "hip"}
 WAIST = {"piece": "front", "edge": "side", "at": "waist"}
 
 
 def apply(**params: Any) -> Result:
-    return add_guide.apply(half_dress(), add_guide.AddGuide.model_validate(params), "s")
+    return add_guide.apply(dress(), add_guide.AddGuide.model_validate(params), "s")
 
 
 def test_a_point_is_where_it_was_said_and_is_found_again() -> None:
-    bust = resolve(half_dress(), Place("front", point="bust point")).point
+    bust = resolve(dress(), Place("front", point="bust point")).point
     draft = apply(
         name="mark", at={"piece": "front", "point": "bust point", "out": "-4 cm", "down": "1 cm"}
     ).draft
@@ -34,7 +34,7 @@ def test_a_line_runs_from_place_to_place_and_is_measured() -> None:
     result = apply(name="band", **{"from": {**HIP, "out": "-3 cm"}, "to": {**WAIST, "out": "-3 cm"}})
     line = next(x for x in result.draft.piece("front").lines if x.name == "band")
     assert f"{path.length(line.curves):.1f} mm" in result.findings[0].message
-    assert result.draft.piece("front").outline == half_dress().piece("front").outline
+    assert result.draft.piece("front").outline == dress().piece("front").outline
 
 
 @pytest.mark.parametrize(

@@ -22,8 +22,7 @@ from cutonce.reshape.unfold import unfolded
 from cutonce.steps import blend_edge, split_piece
 from cutonce.steps.step import Result
 
-from .drafts import dress
-from .garments import skirt
+from .drafts import dress, skirt
 
 HEM = {"piece": "skirt front", "edge": "hem", "wearer": "left"}
 

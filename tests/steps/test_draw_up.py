@@ -14,7 +14,7 @@ from cutonce.errors import CannotApply
 from cutonce.steps import draw_up
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
 SIDE = {"piece": "front", "edge": "side"}
 HEM = {"piece": "front", "edge": "hem"}
@@ -32,27 +32,27 @@ def codes(result: Result) -> set[str]:
 
 def test_the_channel_follows_the_cord() -> None:
     """A round cord of diameter D lies flat in pi D / 2, and needs 3 to 6 mm of room (trade practice)."""
-    drawn = apply(half_dress(), edges=[HEM], ratio=2, cord="5 mm").draft.drawn[0]
+    drawn = apply(dress(), edges=[HEM], ratio=2, cord="5 mm").draft.drawn[0]
     assert math.pi * 5 / 2 + 3 <= drawn.channel_mm <= math.pi * 5 / 2 + 6
 
 
 def test_ratio_and_length_say_the_same() -> None:
-    front = half_dress().piece("front")
+    front = dress().piece("front")
     size = front.edge_length(next(e for e in front.labels if e.name == "hem"))
-    by_ratio = apply(half_dress(), edges=[HEM], ratio=1.6).draft.drawn[0].to_mm
+    by_ratio = apply(dress(), edges=[HEM], ratio=1.6).draft.drawn[0].to_mm
     assert by_ratio == pytest.approx(size / 1.6)
-    by_length = apply(half_dress(), edges=[HEM], to=f"{by_ratio} mm").draft.drawn[0].to_mm
+    by_length = apply(dress(), edges=[HEM], to=f"{by_ratio} mm").draft.drawn[0].to_mm
     assert by_length == pytest.approx(by_ratio)
 
 
 def test_an_equal_partner_goes_along_and_no_relation_is_set() -> None:
-    result = apply(half_dress(), edges=[SIDE], ratio=1.5)
-    assert result.draft.seams == half_dress().seams
+    result = apply(dress(), edges=[SIDE], ratio=1.5)
+    assert result.draft.seams == dress().seams
     assert "gathered" not in codes(result)
 
 
 def test_a_shorter_partner_is_gathered_into() -> None:
-    draft = half_dress()
+    draft = dress()
     seam = next(s for s in draft.seams if s.name == "side")
     front = draft.piece("front")
     longer = replace(front, outline=tuple(_stretched(s) for s in front.outline))
@@ -75,11 +75,11 @@ def _stretched(span: Any) -> Any:
 
 def test_cautions_at_the_neck_and_beside_a_zip() -> None:
     assert "here at the neck" in next(
-        f.message for f in apply(half_dress(), edges=[NECK], ratio=1.2).findings if f.code == "cord-caution"
+        f.message for f in apply(dress(), edges=[NECK], ratio=1.2).findings if f.code == "cord-caution"
     )
-    zipped = replace(half_dress(), openings=(Opening("side", "zip", 0.0, 200.0),))
+    zipped = replace(dress(), openings=(Opening("side", "zip", 0.0, 200.0),))
     assert "zip-drawn-up" in codes(apply(zipped, edges=[SIDE], ratio=1.2))
-    assert "zip-drawn-up" not in codes(apply(half_dress(), edges=[SIDE], ratio=1.2))
+    assert "zip-drawn-up" not in codes(apply(dress(), edges=[SIDE], ratio=1.2))
 
 
 @pytest.mark.parametrize(
@@ -97,11 +97,11 @@ def test_cautions_at_the_neck_and_beside_a_zip() -> None:
 )
 def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
     with pytest.raises(CannotApply, match=line):
-        apply(half_dress(), **params)
+        apply(dress(), **params)
 
 
 def test_an_edge_is_drawn_up_once() -> None:
-    draft = apply(half_dress(), edges=[HEM], ratio=2).draft
+    draft = apply(dress(), edges=[HEM], ratio=2).draft
     with pytest.raises(CannotApply, match="under this name"):
         apply(draft, edges=[NECK], ratio=2)
     with pytest.raises(CannotApply, match="drawn up by 'cord' already"):

@@ -14,7 +14,7 @@ from cutonce.reshape.places import chain
 from cutonce.steps import relate_seam
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
 
 def apply(draft: Draft, **params: Any) -> Result:
@@ -35,7 +35,7 @@ def seam_of(draft: Draft) -> Any:
 
 @pytest.mark.parametrize("fuller", [FRONT, BACK])
 def test_the_fuller_side_is_side_a_and_ease_is_what_it_is_longer(fuller: dict[str, str]) -> None:
-    draft = apply(half_dress(), fuller=fuller, relation="ease", amount="6 mm").draft
+    draft = apply(dress(), fuller=fuller, relation="ease", amount="6 mm").draft
     seam = seam_of(draft)
     assert seam.a.piece == fuller["piece"] and seam.relation.more_mm == 6.0
     a, b = draft.side_length(seam.a), draft.side_length(seam.b)
@@ -43,14 +43,14 @@ def test_the_fuller_side_is_side_a_and_ease_is_what_it_is_longer(fuller: dict[st
 
 
 def test_a_gather_left_to_itself_takes_the_ratio_that_there_is() -> None:
-    draft = apply(half_dress(), fuller=FRONT, relation="gather").draft
+    draft = apply(dress(), fuller=FRONT, relation="gather").draft
     seam = seam_of(draft)
     assert seam.relation.ratio == pytest.approx(side(draft, "front") / side(draft, "back"))
     assert seam.relation.left_over(700, 400) != 0, "a later change still shows"
 
 
 def test_notches_meet_when_the_seam_is_sewn() -> None:
-    draft = apply(half_dress(), fuller=FRONT, relation="equal", notches=[0.25, 0.6]).draft
+    draft = apply(dress(), fuller=FRONT, relation="equal", notches=[0.25, 0.6]).draft
     for name, share in (("side 1", 0.25), ("side 2", 0.6)):
         for piece, wanted in (("front", share), ("back", 1 - share)):
             mark = next(m for m in draft.piece(piece).marks if m.name == name)
@@ -69,12 +69,12 @@ def test_notches_meet_when_the_seam_is_sewn() -> None:
 )
 def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
     with pytest.raises(CannotApply, match=line):
-        apply(half_dress(), **params)
+        apply(dress(), **params)
 
 
 def test_an_opening_stays_where_it_is_when_the_fuller_side_is_the_other() -> None:
     """A zip from the armhole down is still one from the armhole down when the back becomes side a."""
-    draft = half_dress()
+    draft = dress()
     size = side(draft, "front")
     draft = replace(draft, openings=(Opening("side", "zip", size - 220.0, 200.0),))
     after = apply(draft, fuller=BACK, relation="ease", amount="3 mm").draft

@@ -11,7 +11,7 @@ from cutonce.errors import BadInput, CannotApply
 from cutonce.steps import set_finish
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
 
 def apply(draft: Draft, **params: Any) -> Result:
@@ -23,20 +23,20 @@ def finishes(draft: Draft) -> dict[str, Any]:
 
 
 def test_a_role_reaches_every_piece() -> None:
-    found = finishes(apply(half_dress(), role="armhole", finish="bound", width="10 mm").draft)
+    found = finishes(apply(dress(), role="armhole", finish="bound", width="10 mm").draft)
     assert set(found) == {"front armhole", "back armhole"}
     assert all((f.allowance, f.strip_mm, f.shows) == (0, 10, "both") for f in found.values())
 
 
 def test_a_later_finish_takes_the_place_of_an_earlier_one() -> None:
     hem = [{"piece": "front", "edge": "hem"}]
-    draft = apply(half_dress(), edges=hem, finish="hem").draft
+    draft = apply(dress(), edges=hem, finish="hem").draft
     draft = apply(draft, edges=hem, finish="raw").draft
     assert [f.kind for _, f in draft.finishes] == ["raw"]
 
 
 def test_custom_fills_in_what_is_not_said() -> None:
-    found = finishes(apply(half_dress(), role="neck", finish="faced").draft)
+    found = finishes(apply(dress(), role="neck", finish="faced").draft)
     assert {(f.allowance, f.strip_mm) for f in found.values()} == {(6.0, 50.0)}
 
 
@@ -50,7 +50,7 @@ def test_custom_fills_in_what_is_not_said() -> None:
 )
 def test_what_cannot_be_done_is_refused(params: dict[str, Any], line: str) -> None:
     with pytest.raises(CannotApply, match=line):
-        apply(half_dress(), **params)
+        apply(dress(), **params)
 
 
 @pytest.mark.parametrize(
@@ -65,4 +65,4 @@ def test_what_cannot_be_done_is_refused(params: dict[str, Any], line: str) -> No
 )
 def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> None:
     with pytest.raises(BadInput, match=line):
-        apply(half_dress(), role="neck", **params)
+        apply(dress(), role="neck", **params)

@@ -14,11 +14,11 @@ from cutonce.reshape.unfold import unfolded
 from cutonce.steps import set_grain
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
 
 def apply(**params: Any) -> Result:
-    return set_grain.apply(half_dress(), set_grain.SetGrain.model_validate(params), "s")
+    return set_grain.apply(dress(), set_grain.SetGrain.model_validate(params), "s")
 
 
 def degrees(result: Result, piece: str = "front") -> float:
@@ -40,7 +40,7 @@ def test_the_warp_lies_as_asked(params: dict[str, Any], wanted: float) -> None:
 
 
 def test_along_an_edge_it_follows_the_chord() -> None:
-    run = chain(half_dress(), "front", "side")
+    run = chain(dress(), "front", "side")
     chord = run.spans[-1].curve.end - run.spans[0].curve.start
     along = apply(piece="front", along={"piece": "front", "edge": "side"}).draft.piece("front").grain.along
     assert abs((along / chord).imag) < 1e-12
@@ -48,7 +48,7 @@ def test_along_an_edge_it_follows_the_chord() -> None:
 
 def test_nothing_else_changes_and_the_turn_is_said() -> None:
     result = apply(piece="front", kind="bias")
-    assert result.draft.piece("front").outline == half_dress().piece("front").outline
+    assert result.draft.piece("front").outline == dress().piece("front").outline
     assert "45.0 degrees" in result.findings[0].message
 
 
@@ -65,7 +65,7 @@ def test_what_cannot_be_meant_is_refused(params: dict[str, Any], line: str) -> N
 
 
 def test_two_pieces_of_a_name_want_the_wearers_side() -> None:
-    draft = unfolded(half_dress(), ("back",), "u")
+    draft = unfolded(dress(), ("back",), "u")
     with pytest.raises(CannotApply, match="'back' fits left back, right back"):
         set_grain.apply(draft, set_grain.SetGrain(piece="back"), "s")
     only = set_grain.apply(draft, set_grain.SetGrain(piece="back", wearer="left", kind="cross"), "s").draft

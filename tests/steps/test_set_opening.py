@@ -13,9 +13,9 @@ from cutonce.reshape.places import chain
 from cutonce.steps import set_opening
 from cutonce.steps.step import Result
 
-from .garments import half_dress
+from .drafts import dress
 
-DRAFT = half_dress()
+DRAFT = dress()
 
 
 def apply(piece: str, **params: Any) -> Result:
