@@ -8,7 +8,8 @@ from collections.abc import Mapping
 
 from shapely import LineString
 
-from cutonce.body import Body
+from cutonce.blocks.bodice_systems import SYSTEMS
+from cutonce.body import Body, body_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
@@ -16,6 +17,15 @@ from cutonce.geometry.region import crossing, polygon
 
 SEAM_MM, GIRTH_MM = 0.1, 0.5
 WAIST = Label("waist", "waist")
+
+NAMES = [s.name for s in SYSTEMS]
+KINDS = ("bodice", "dress")
+EVERY = [(kind, system) for kind in KINDS for system in NAMES]
+
+
+def changed(body: Body, **measures: float | tuple[float, float]) -> Body:
+    """The body with these measures in place of its own."""
+    return body.with_measures(body_of("", measures).measures)
 
 
 def faults(draft: Draft, body: Body, ease: Mapping[str, float]) -> list[str]:
@@ -79,3 +89,10 @@ def _taken(upper: complex, lower: complex, left: complex, right: complex, y: flo
 def turn(one: complex, two: complex) -> float:
     """Turn from one direction to another in degrees, counter-clockwise."""
     return math.degrees(cmath.phase(two / one))
+
+
+def mark_at(piece: Piece, name: str, edge: str) -> complex:
+    """Where a mark of an edge lies."""
+    mark = next(m for m in piece.marks if m.name == name and m.origin.name == edge)
+    span = next(s for s in piece.outline if s.origin == mark.origin and s.holds(mark.at))
+    return span.curve.at(span.curve.at_length(span.arc_at(mark.at)))

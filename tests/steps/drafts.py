@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import cmath
 import math
+from dataclasses import replace
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Grain, InnerLine, Piece
@@ -220,4 +221,34 @@ def _skirt_piece(name: str, sign: int) -> Piece:
         darts=(Dart("waist dart"),),
         marks=(EdgeMark("hip", origin, 400.0),),
         face="front" if front else "back",
+    )
+
+
+def nipped(bend: float, lengths: tuple[float, float] = (300.0, 200.0), lean: float = 0.1) -> Draft:
+    """A front and a back whose side seam bends by so many radians at the waist, two straight legs."""
+    waist = 200 + 0j
+    low = waist - lengths[0] * 1j * cmath.exp(1j * (bend / 2 + lean))
+    high = waist + lengths[1] * 1j * cmath.exp(-1j * (bend / 2 - lean))
+    side = edge("side", Line(low, waist), Line(waist, high))
+    top, foot = complex(0, high.imag), complex(0, low.imag)
+    front = [*edge("hem", Line(foot, low)), *side, *edge("neck", Line(high, top))]
+    front += edge("centre front", Line(top, foot))
+    back = [s.moved(reflecting(0j, 1j)).reversed() for s in reversed(front)]
+    back = [
+        replace(s, label=Label("centre back", "centre back")) if s.label.role == "centre front" else s
+        for s in back
+    ]
+    mark = EdgeMark("waist", side[0].origin, lengths[0])
+    fold = Label("centre front", "centre front")
+    pieces = (
+        Piece("front", tuple(front), Grain(50 + 0j), cut="fold", fold=fold, marks=(mark,)),
+        Piece("back", tuple(back), Grain(-50 + 0j), cut="pair", marks=(mark,), face="back"),
+    )
+    centre = Side("back", (Label("centre back", "centre back"),))
+    return Draft(
+        pieces,
+        (
+            Seam("side", Side("front", (label("side"),)), Side("back", (label("side"),))),
+            Seam("centre back", centre, centre),
+        ),
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import cmath
 import math
 from dataclasses import replace
 
@@ -10,15 +9,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
-from steps.drafts import bodice, dress, edge, skirt, whole_bodice, whole_dress
+from steps.drafts import bodice, dress, nipped, skirt, whole_dress
 
 from cutonce.draft.draft import Draft
-from cutonce.draft.piece import Grain, Piece
-from cutonce.draft.seam import Drawn, Finish, Opening, Relation, Seam, Side
-from cutonce.draft.span import EdgeMark, Label
-from cutonce.errors import BadInput, CannotApply
+from cutonce.draft.piece import Piece
+from cutonce.draft.seam import Drawn, Finish, Opening, Relation
+from cutonce.draft.span import Label
+from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
-from cutonce.geometry.motion import reflecting
 from cutonce.geometry.path import flattened
 from cutonce.reshape.corners import end_corners
 from cutonce.reshape.places import Place, resolve
@@ -51,36 +49,6 @@ def run(draft: Draft, **values: object) -> Draft:
         for side in (seam.a, seam.b):
             assert all(e in done.piece(side.piece).labels for e in side.labels), seam.name
     return done
-
-
-def nipped(bend: float, lengths: tuple[float, float] = (300.0, 200.0), lean: float = 0.1) -> Draft:
-    """A front and a back whose side seam bends by so many radians at the waist, two straight legs."""
-    waist = 200 + 0j
-    low = waist - lengths[0] * 1j * cmath.exp(1j * (bend / 2 + lean))
-    high = waist + lengths[1] * 1j * cmath.exp(-1j * (bend / 2 - lean))
-    side = edge("side", Line(low, waist), Line(waist, high))
-    top, foot = complex(0, high.imag), complex(0, low.imag)
-    front = [*edge("hem", Line(foot, low)), *side, *edge("neck", Line(high, top))]
-    front += edge("centre front", Line(top, foot))
-    back = [s.moved(reflecting(0j, 1j)).reversed() for s in reversed(front)]
-    back = [
-        replace(s, label=Label("centre back", "centre back")) if s.label.role == "centre front" else s
-        for s in back
-    ]
-    mark = EdgeMark("waist", side[0].origin, lengths[0])
-    fold = Label("centre front", "centre front")
-    pieces = (
-        Piece("front", tuple(front), Grain(50 + 0j), cut="fold", fold=fold, marks=(mark,)),
-        Piece("back", tuple(back), Grain(-50 + 0j), cut="pair", marks=(mark,), face="back"),
-    )
-    centre = Side("back", (Label("centre back", "centre back"),))
-    return Draft(
-        pieces,
-        (
-            Seam("side", Side("front", (SIDE,)), Side("back", (SIDE,))),
-            Seam("centre back", centre, centre),
-        ),
-    )
 
 
 def hole_corners(piece: Piece, label: Label) -> tuple[float, float]:
@@ -282,127 +250,6 @@ def test_an_eased_partner_is_cut_where_it_is_sewn() -> None:
         if "side" in seam.name:
             assert b / a == pytest.approx(1.01, abs=1e-9)
             assert seam.relation.left_over(a, b) == pytest.approx(0, abs=1e-6)
-
-
-REFUSED = [
-    (
-        "past-end",
-        dress,
-        {"at": {**AT_WAIST, "at": "armhole"}, "width": "6 cm"},
-        "run off the end of the side",
-    ),
-    ("past-end", dress, {"at": AT_WAIST, "width": "50 cm"}, "its middle is 206.7 mm from it"),
-    (
-        "on-fold",
-        dress,
-        {"at": {"piece": "front", "edge": "centre front", "from": "neck", "by": "20 cm"}, "width": "6 cm"},
-        "a hole inside the piece",
-    ),
-    (
-        "crosses-dart",
-        bodice,
-        {"at": {"piece": "front", "edge": "shoulder", "from": "neck", "by": "3 cm"}, "width": "5 cm"},
-        "would lie across the bust dart, which opens on the shoulder",
-    ),
-    (
-        "crosses-dart",
-        bodice,
-        {"at": {"piece": "back", "edge": "shoulder", "from": "neck", "by": "5 cm"}, "width": "3 cm"},
-        "a dart opens in the partner's shoulder",
-    ),
-    (
-        "crosses-dart",
-        dress,
-        {"at": AT_WAIST, "width": "24 cm", "shape": "ellipse", "height": "5 cm"},
-        "waist dart",
-    ),
-    (
-        "leaves-piece",
-        lambda: nipped(0.2),
-        {"at": AT_WAIST, "width": "60 cm", "height": "5 cm", "shape": "ellipse"},
-        "the cut-out leaves the piece at the centre front",
-    ),
-    (
-        "no-upper-end",
-        dress,
-        {
-            "at": {"piece": "front", "edge": "hem", "from": "side", "by": "10 cm"},
-            "shape": "teardrop",
-            "width": "4 cm",
-            "height": "6 cm",
-        },
-        "would lie level",
-    ),
-    (
-        "name-taken",
-        dress,
-        {"at": AT_WAIST, "width": "6 cm", "name": "hem"},
-        "another edge 'hem'",
-    ),
-    ("no-landmark", dress, {"at": {**AT_WAIST, "at": "knee"}, "width": "6 cm"}, "no 'knee'"),
-    ("no-edge", dress, {"at": {**AT_WAIST, "edge": "flank"}, "width": "6 cm"}, "no edge 'flank'"),
-    (
-        "ambiguous",
-        whole_bodice,
-        {"at": {"piece": "front", "edge": "side", "from": "waist", "by": "5 cm"}, "width": "2 cm"},
-        "fits 2 places",
-    ),
-]
-
-
-@pytest.mark.parametrize(("code", "make", "values", "says"), REFUSED)
-def test_what_cannot_be_cut_is_refused(code: str, make, values: dict, says: str) -> None:  # type: ignore[no-untyped-def,type-arg]
-    with pytest.raises(CannotApply, match=says) as caught:
-        result(make(), **{"shape": "circle", **values})
-    assert caught.value.code == code
-    assert "\n" not in str(caught.value)
-
-
-def test_a_zip_in_the_same_seam_is_refused() -> None:
-    draft = replace(nipped(0.1), openings=(Opening("side", "zip", 200, 80),))
-    with pytest.raises(CannotApply, match="where the seam is open for a zip") as caught:
-        result(draft, at=AT_WAIST, shape="circle", width="8 cm")
-    assert caught.value.code == "meets-opening"
-
-
-def test_a_seam_divided_there_is_refused() -> None:
-    """The front's hem line runs on over two seams where a partner is in two pieces."""
-    draft = nipped(0.0)
-    whole = unfolded(draft, ("back",), "unfold")
-    sides = [Side("front", (Label("hem", "hem", w),)) for w in ("left", "right")]  # type: ignore[arg-type]
-    seams = tuple(
-        Seam(f"low {w}", s, Side(f"{w} back", (Label("hem", "hem", w),)))  # type: ignore[arg-type]
-        for w, s in zip(("left", "right"), sides, strict=True)
-    )
-    whole = replace(whole, seams=(*whole.seams, *seams))
-    with pytest.raises(CannotApply, match="sewn to more than one there") as caught:
-        result(
-            whole,
-            at={"piece": "front", "edge": "hem", "from": "left side", "share": 0.5},
-            shape="circle",
-            width="5 cm",
-        )
-    assert caught.value.code == "seam-divided"
-
-
-@pytest.mark.parametrize(
-    ("values", "says"),
-    [
-        ({"shape": "circle", "width": "5 cm", "height": "5 cm"}, "takes no 'height'"),
-        ({"shape": "ellipse", "width": "5 cm"}, "say the 'height'"),
-        ({"shape": "teardrop", "width": "5 cm", "height": "5 cm"}, "higher than it is wide"),
-        ({"shape": "circle", "width": "-5 cm"}, "more than 0"),
-        ({"shape": "circle", "width": "5"}, "add a unit"),
-        ({"shape": "star", "width": "5 cm"}, "circle"),
-        (
-            {"shape": "circle", "width": "5 cm", "at": {"piece": "front", "point": "bust point"}},
-            "lies on an edge",
-        ),
-    ],
-)
-def test_sizes_that_make_no_sense_are_bad_input(values: dict, says: str) -> None:  # type: ignore[type-arg]
-    with pytest.raises(BadInput, match=says):
-        result(dress(), **{"at": AT_WAIST, **values})
 
 
 def test_a_skirt_seam_too() -> None:
