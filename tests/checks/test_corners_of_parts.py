@@ -24,7 +24,7 @@ def done(step: Step, draft: Draft, id_: str, **values: object) -> Draft:
     return step.apply(draft, validated(step.params, values, {}, id_), id_).draft
 
 
-def yoked() -> Draft:
+def yoked(seam: str = "yoke seam") -> Draft:
     """A skirt front with a yoke in two pieces: the seam between them ends on the yoke seam, in two parts."""
     draft = done(
         split_piece.STEP,
@@ -33,14 +33,14 @@ def yoked() -> Draft:
         start={"piece": FRONT, "edge": "side", "from": "waist", "by": "15 cm"},
         end={"piece": FRONT, "edge": "centre front", "from": "waist", "by": "15 cm"},
         parts={"above": "yoke", "below": FRONT},
-        seam="yoke seam",
+        seam=seam,
     )
     return done(
         split_piece.STEP,
         draft,
         "panel",
         start={"piece": "yoke", "edge": "waist", "from": "side", "by": "3 cm"},
-        end={"piece": "yoke", "edge": "yoke seam", "from": "side", "share": 0.5},
+        end={"piece": "yoke", "edge": seam, "from": "side", "share": 0.5},
         parts={"side": "side yoke", "centre": "yoke"},
         seam="panel seam",
     )
@@ -125,18 +125,7 @@ def test_a_dart_moved_away_between_two_parts_leaves_a_kink_that_is_told() -> Non
 
 def test_two_lines_drawn_under_one_name_are_not_parts_of_one() -> None:
     """A second line of the same name ends on the first at a right angle: no kink."""
-    values = {"parts": {"above": "yoke", "below": FRONT}, "seam": "panel seam"}
-    ends = [{"piece": FRONT, "edge": e, "from": "waist", "by": "15 cm"} for e in ("side", "centre front")]
-    draft = done(split_piece.STEP, skirt(), "one", start=ends[0], end=ends[1], **values)
-    draft = done(
-        split_piece.STEP,
-        draft,
-        "two",
-        start={"piece": "yoke", "edge": "waist", "from": "side", "by": "3 cm"},
-        end={"piece": "yoke", "edge": "panel seam", "from": "side", "share": 0.5},
-        parts={"side": "side yoke", "centre": "yoke"},
-        seam="panel seam",
-    )
+    draft = yoked("panel seam")
     assert any(len({e.part for e in p.labels if e.name == "panel seam"}) > 1 for p in draft.pieces)
     assert found(corners, draft, ["kink"]) == ()
 

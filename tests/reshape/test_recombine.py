@@ -7,7 +7,7 @@ import itertools
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from reshape.shapes import Ends, ends, interleave, pieces, slashed, spot
+from reshape.shapes import slashed
 
 from cutonce.draft.piece import Piece
 from cutonce.errors import CannotApply
@@ -113,23 +113,3 @@ def test_another_still_part_moves_the_whole_only(case: tuple[Piece, tuple[Slash,
     for a, b in itertools.combinations(keys[:12], 2):
         there, here = (abs(shape[a] - shape[b]) for shape in shapes)
         assert there == pytest.approx(here, abs=1e-6)
-
-
-@st.composite
-def crossed(draw: st.DrawFn) -> tuple[Piece, Ends, Ends]:
-    piece = draw(pieces())
-    n = len(piece.labels)
-    one = draw(ends(n))
-    return piece, one, draw(ends(n).filter(lambda e: interleave(one, e)))
-
-
-@given(crossed())
-@settings(max_examples=40)
-def test_slits_that_cross_are_refused_by_name(case: tuple[Piece, Ends, Ends]) -> None:
-    piece, *both = case
-    slashes = tuple(
-        Slash(f"slash {k}", spot(piece, a, s), spot(piece, b, t), 10.0)
-        for k, (a, s, b, t) in enumerate(both, start=1)
-    )
-    with pytest.raises(CannotApply, match=r"slash [12] crosses slash [12]"):
-        opened(piece, slashes)

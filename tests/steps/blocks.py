@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from cutonce.body import body_from_size, body_of, estimate
+from cutonce.body import Body, body_from_size, body_of, estimate
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label
@@ -15,6 +15,25 @@ from cutonce.reshape.unfold import unfolded
 
 SIZES = ("6", "12", "18")
 BLOCKS = ("bodice", "dress", "skirt")
+
+
+def size_12() -> Body:
+    """The handbook's size 12 (from memory): bust 88, waist 68, hips 94, nape to waist 41, hip 20.6 down."""
+    return body_of(
+        "size 12",
+        {
+            "bust_girth": 880.0,
+            "waist_girth": 680.0,
+            "hip_girth": 940.0,
+            "back_waist_length": 410.0,
+            "neck_base_girth": 370.0,
+            "shoulder_length": 122.5,
+            "across_back_width": 344.0,
+            "scye_depth": 210.0,
+            "waist_to_hip": 206.0,
+            "waist_to_knee": 585.0,
+        },
+    )
 
 
 @cache

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
+import pytest
+
 from cutonce.draft.draft import Draft
+from cutonce.errors import Problem
 from cutonce.reshape.soundness import crossing, gap
 from cutonce.steps import Step
 from cutonce.steps.step import Result
@@ -45,6 +49,20 @@ def sound(draft: Draft) -> None:
         assert all(label in draft.piece(key).labels for key, label in drawn.edges)
     for opening in draft.openings:
         assert opening.seam in names
+
+
+@contextmanager
+def refused(problem: type[Problem], code: str, says: str = "") -> Iterator[None]:
+    """What is done within is refused with this code, in one line that says this."""
+    with pytest.raises(problem) as caught:
+        yield
+    assert caught.value.code == code, str(caught.value)
+    assert says in str(caught.value) and "\n" not in str(caught.value)
+
+
+def stated(values: Mapping[str, Any]) -> dict[str, Any]:
+    """The values that are there: None stands for one left out."""
+    return {name: value for name, value in values.items() if value is not None}
 
 
 def lengths(draft: Draft) -> dict[tuple[str, str], float]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from steps.drafts import bodice, dress, nipped, whole_bodice
+from steps.proofs import refused
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening, Seam, Side
@@ -91,17 +92,14 @@ REFUSED = [
 
 @pytest.mark.parametrize(("code", "make", "values", "says"), REFUSED)
 def test_what_cannot_be_cut_is_refused(code: str, make, values: dict, says: str) -> None:  # type: ignore[no-untyped-def,type-arg]
-    with pytest.raises(CannotApply, match=says) as caught:
+    with refused(CannotApply, code, says):
         cut(make(), **{"shape": "circle", **values})
-    assert caught.value.code == code
-    assert "\n" not in str(caught.value)
 
 
 def test_a_zip_in_the_same_seam_is_refused() -> None:
     draft = replace(nipped(0.1), openings=(Opening("side", "zip", 200, 80),))
-    with pytest.raises(CannotApply, match="where the seam is open for a zip") as caught:
+    with refused(CannotApply, "meets-opening", "where the seam is open for a zip"):
         cut(draft, at=AT_WAIST, shape="circle", width="8 cm")
-    assert caught.value.code == "meets-opening"
 
 
 def test_a_seam_divided_there_is_refused() -> None:
@@ -114,14 +112,13 @@ def test_a_seam_divided_there_is_refused() -> None:
         for w, s in zip(("left", "right"), sides, strict=True)
     )
     whole = replace(whole, seams=(*whole.seams, *seams))
-    with pytest.raises(CannotApply, match="sewn to more than one there") as caught:
+    with refused(CannotApply, "seam-divided", "sewn to more than one there"):
         cut(
             whole,
             at={"piece": "front", "edge": "hem", "from": "left side", "share": 0.5},
             shape="circle",
             width="5 cm",
         )
-    assert caught.value.code == "seam-divided"
 
 
 @pytest.mark.parametrize(

@@ -9,10 +9,10 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from steps.blocks import size_12
 from steps.drafts import bodice, dress, skirt, whole_bodice
 
 from cutonce.blocks import draft_block
-from cutonce.body import Body, body_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Finish, Opening, Seam, Side
@@ -44,24 +44,6 @@ def girth_at_hip(draft: Draft) -> float:
 def sound(draft: Draft) -> None:
     for piece in draft.pieces:
         assert gap(piece) < 1e-9 and crossing(piece) is None, piece.key
-
-
-def size_12() -> Body:
-    """The handbook's size 12 (from memory)."""
-    return body_of(
-        "size 12",
-        {
-            "bust_girth": 880.0,
-            "waist_girth": 680.0,
-            "hip_girth": 940.0,
-            "back_waist_length": 410.0,
-            "neck_base_girth": 370.0,
-            "shoulder_length": 122.5,
-            "across_back_width": 344.0,
-            "scye_depth": 210.0,
-            "waist_to_hip": 206.0,
-        },
-    )
 
 
 @settings(max_examples=25, deadline=None)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from steps.drafts import bodice, dress, label, whole_bodice
-from steps.proofs import done, lengths, place, unmatched
+from steps.proofs import done, lengths, place, refused, unmatched
 
 from cutonce.draft.draft import Draft
 from cutonce.draft.seam import Opening
@@ -183,10 +183,8 @@ def test_landmark_lines_end_at_the_new_edge() -> None:
 )
 def test_what_cannot_be_read_is_said_in_one_line(values: dict[str, Any], code: str, says: str) -> None:
     given_values = {"edge": {"piece": "front", "edge": "armhole"}, "end": "side", "by": "2 cm"} | values
-    with pytest.raises(BadInput) as caught:
+    with refused(BadInput, code, says):
         validated(STEP.params, given_values, {}, "step 1")
-    assert caught.value.code == code
-    assert says in str(caught.value) and "\n" not in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -204,10 +202,8 @@ def test_what_cannot_be_read_is_said_in_one_line(values: dict[str, Any], code: s
 def test_what_cannot_be_done_is_said_in_one_line(
     edge: str, end: str, by: float, more: dict[str, Any], code: str, says: str
 ) -> None:
-    with pytest.raises(CannotApply) as caught:
+    with refused(CannotApply, code, says):
         shift(bodice(), edge, end, by, **more)
-    assert caught.value.code == code
-    assert says in str(caught.value) and "\n" not in str(caught.value)
 
 
 def test_the_cut_off_stretch_has_a_tombstone() -> None:

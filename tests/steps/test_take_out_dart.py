@@ -8,10 +8,10 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from steps.blocks import size_12
 from steps.drafts import bodice, dress, skirt, whole_bodice, whole_dress
 
 from cutonce.blocks import draft_block
-from cutonce.body import Body, body_of
 from cutonce.checks.levels import levels_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
@@ -29,25 +29,6 @@ SIDE = Label("side", "side")
 
 def run(draft: Draft, **values: object) -> Draft:
     return STEP.apply(draft, validated(TakeOutDart, values, {}, "step 1"), "out").draft
-
-
-def size_12() -> Body:
-    """The handbook's size 12 (from memory): bust 88, waist 68, hips 94, nape to waist 41, hip 20.6 down."""
-    return body_of(
-        "size 12",
-        {
-            "bust_girth": 880.0,
-            "waist_girth": 680.0,
-            "hip_girth": 940.0,
-            "back_waist_length": 410.0,
-            "neck_base_girth": 370.0,
-            "shoulder_length": 122.5,
-            "across_back_width": 344.0,
-            "scye_depth": 210.0,
-            "waist_to_hip": 206.0,
-            "waist_to_knee": 585.0,
-        },
-    )
 
 
 def waist_as_worn(piece: Piece) -> float:
