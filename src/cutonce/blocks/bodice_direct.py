@@ -73,6 +73,20 @@ def direct(mm: Callable[[str], float], has: Callable[[str], bool]) -> Constructi
     )
 
 
+def _back_slope(published: dict[str, float], shoulder: float) -> float:
+    """The angle whose sine is the back shoulder's drop over its length."""
+    drop = START_ABOVE_NAPE + published["back shoulder drop"]
+    if not 0 <= drop < 0.8 * published["back shoulder"]:
+        raise CannotApply(
+            "impossible-measure",
+            "block",
+            f"a shoulder_length of {shoulder / 10:.1f} cm does not fit a scye depth that drops it by "
+            f"{drop / 10:.1f} cm",
+            "check shoulder_length and scye_depth",
+        )
+    return math.asin(drop / published["back shoulder"])
+
+
 def _frame(published: dict[str, float], bust: float, back_length: float, shoulder: float) -> Frame:
     half, back, line = (published[k] for k in ("half width", "half back width", "front armhole line"))
     underarm = back_length - published["bust line depth"]
@@ -82,16 +96,7 @@ def _frame(published: dict[str, float], bust: float, back_length: float, shoulde
         published["back neck width"],
         START_ABOVE_NAPE,
     )
-    drop = (START_ABOVE_NAPE + published["back shoulder drop"]) / published["back shoulder"]
-    if not 0 <= drop < 0.8:
-        raise CannotApply(
-            "impossible-measure",
-            "block",
-            f"a shoulder_length of {shoulder / 10:.1f} cm does not fit a scye depth that drops it by "
-            f"{drop * published['back shoulder'] / 10:.1f} cm",
-            "check shoulder_length and scye_depth",
-        )
-    back_slope = math.asin(drop)
+    back_slope = _back_slope(published, shoulder)
     front_slope = SLOPES - back_slope
     front_neck = back_length + START_ABOVE_NAPE + balance(bust)
     bust_point = complex(SPAN_OF_BUST * bust / 2, underarm)

@@ -67,12 +67,7 @@ def _piece(shape: OutlinePiece, points: dict[str, Point], where: str) -> tuple[P
     _check_darts(shape, points, where)
     paths = drawn_curves(edges, points, where)
     outline = _outline(edges, paths, points, where)
-    spot = crossing([s.curve for s in outline])
-    if spot is not None:
-        x, y = spot.real / 10, spot.imag / 10
-        raise CannotApply(
-            "crosses-itself", where, f"the outline crosses or touches itself at x {x:.1f} cm, y {y:.1f} cm"
-        )
+    _refuse_crossing(outline, where)
     labels = tuple(dict.fromkeys(s.label for s in outline if s.label.role != "dart leg"))
     centre = next((label for label in labels if label.role in CENTRES), None)
     if shape.cut == "fold" and centre is None:
@@ -102,6 +97,15 @@ def _piece(shape: OutlinePiece, points: dict[str, Point], where: str) -> tuple[P
         face=shape.face,
     )
     return piece, _unused(shape, where)
+
+
+def _refuse_crossing(outline: tuple[Span, ...], where: str) -> None:
+    spot = crossing([s.curve for s in outline])
+    if spot is not None:
+        x, y = spot.real / 10, spot.imag / 10
+        raise CannotApply(
+            "crosses-itself", where, f"the outline crosses or touches itself at x {x:.1f} cm, y {y:.1f} cm"
+        )
 
 
 def _line(line: OutlineLine, points: dict[str, Point], where: str) -> Path:

@@ -39,8 +39,12 @@ def _of(piece: Piece, context: Context) -> Iterator[Finding]:
             spot=(piece.key, piece.grain.at),
         )
     centre = next((e for e in piece.labels if e.role in CENTRES), None)
-    if centre is None:
-        return
+    if centre is not None:
+        yield from _to_centre(piece, centre, step)
+
+
+def _to_centre(piece: Piece, centre: Label, step: str) -> Iterator[Finding]:
+    """How the grain lies to the centre: along the fold, or as its kind says."""
     off = _angle_to(piece, centre)
     if piece.cut == "fold" and piece.fold == centre:
         if min(off, math.pi / 2 - off) > TOLERANCE:

@@ -118,15 +118,7 @@ def divide_at(
     back = _line_spans(two_line, label, step, spans) if two_line else spans
     two = cut_off + [s.reversed() for s in reversed(back)]
     parts = _with_outline(piece, one), _with_outline(piece, two)
-    least = min(p.area for p in parts)
-    if least < -_LEAST_AREA_MM2:
-        raise CannotApply(
-            "line-leaves", piece.key, f"{called} lies outside the piece", "move an end or a point"
-        )
-    if least < _LEAST_AREA_MM2:
-        raise CannotApply(
-            "line-on-edge", piece.key, f"{called} runs along an edge: nothing lies beyond it", "move an end"
-        )
+    _refuse_nothing_beyond(parts, piece, called)
     return Divided(
         _keeping(parts[0], piece, lambda _: STILL),
         _keeping(parts[1], piece, lambda z: frame_at(folds, outline, z)),
@@ -181,6 +173,18 @@ def _refuse_crossings(piece: Piece, border: Sequence[Span], line: Sequence[Curve
                         code, does = ("crosses-dart", "crosses")
                     message = f"{called} {does} the {span.label.key}"
                     raise CannotApply(code, piece.key, message, "move an end or a point")
+
+
+def _refuse_nothing_beyond(parts: tuple[Piece, Piece], piece: Piece, called: str) -> None:
+    least = min(p.area for p in parts)
+    if least < -_LEAST_AREA_MM2:
+        raise CannotApply(
+            "line-leaves", piece.key, f"{called} lies outside the piece", "move an end or a point"
+        )
+    if least < _LEAST_AREA_MM2:
+        raise CannotApply(
+            "line-on-edge", piece.key, f"{called} runs along an edge: nothing lies beyond it", "move an end"
+        )
 
 
 def _opened(spans: list[Span], folds: Sequence[Fold], outline: tuple[Span, ...]) -> list[Span]:

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label, Span
-from cutonce.errors import CannotApply
+from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.blend import Blended, blended, faired_length
 from cutonce.reshape.nodes import Material
@@ -40,6 +40,15 @@ class Mended:
     length_mm: float
     deviation_mm: float
     reach_mm: float
+
+    def finding(self, piece: str, step: str) -> Finding:
+        """What it has to say."""
+        what = "keeps its length" if self.kept else "is smoothed"
+        message = (
+            f"the {self.edge} {what}, over {self.reach_mm:.0f} mm beside its breaks, and lies at most "
+            f"{self.deviation_mm:.1f} mm from the broken line"
+        )
+        return Finding("note", "edge-blended", piece, message, step)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from cutonce.quantities import PositiveLength, Ratio
 from cutonce.reshape.darts import left_unsewn, move_dart
 from cutonce.reshape.find_dart import double_dart_gone, find_dart
 from cutonce.reshape.fullness import Fullness, with_fullness
-from cutonce.reshape.mending import Mended, mended
+from cutonce.reshape.mending import mended
 from cutonce.reshape.nodes import Material
 from cutonce.reshape.openings import kept_on_cloth
 from cutonce.reshape.places import Spot, resolve
@@ -30,10 +30,13 @@ As = Literal["gathers", "ease", "tucks", "flare"]
 KINDS: dict[str, Fullness] = {"gathers": "gather", "ease": "ease", "tucks": "pleat"}
 
 MOST_SLASHES = 60
+"""More slits than this nobody cuts; a greater number is a slip."""
 
 _GREW_MM = 0.05
+"""Less than this is not told: nobody can cut it."""
 
 _SAME_PLACE_MM = 1e-3
+"""A place so near to an end of the dart's mouth is the dart's own."""
 
 
 class ReleaseDart(DartParams):
@@ -94,7 +97,8 @@ def apply(draft: Draft, params: ReleaseDart, step: str) -> Result:
     after = kept_on_cloth(draft, draft.with_pieces([new], gone))
     for label in grown:
         after = _taken_up(after, draft, piece, label, grown[label], params)
-    return Result(after, _said(after, piece, new, dart, grown, told, params, step))
+    said = _said(after, piece, new, dart, grown, params, step)
+    return Result(after, (said, *(m.finding(new.key, step) for m in told if m.deviation_mm > _GREW_MM)))
 
 
 def _spots(draft: Draft, piece: Piece, params: ReleaseDart) -> tuple[Spot, ...]:
@@ -169,10 +173,9 @@ def _said(
     new: Piece,
     dart: Dart,
     grown: dict[Label, float],
-    told: tuple[Mended, ...],
     params: ReleaseDart,
     step: str,
-) -> tuple[Finding, ...]:
+) -> Finding:
     angle = math.degrees(before.dart_angle(dart))
     edges = [
         f"the {label.key} {before.edge_length(label):.1f} mm became {new.edge_length(label):.1f} mm"
@@ -180,13 +183,7 @@ def _said(
         for label in grown
     ]
     said = f"the {dart.name}'s {angle:.1f} degrees are left as {params.as_}: {'; '.join(edges)}"
-    out = [Finding("note", "dart-released", new.key, said, step)]
-    for mend in told:
-        if mend.deviation_mm > _GREW_MM:
-            what = "keeps its length and" if mend.kept else "is smoothed and"
-            message = f"the {mend.edge} {what} lies at most {mend.deviation_mm:.1f} mm from its broken line"
-            out.append(Finding("note", "edge-blended", new.key, message, step))
-    return tuple(out)
+    return Finding("note", "dart-released", new.key, said, step)
 
 
 def _relation(draft: Draft, piece: str, label: Label) -> str:

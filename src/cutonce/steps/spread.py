@@ -149,13 +149,7 @@ def _findings(
         out.append(Finding("note", "spread-lengths", piece.key, f"new edge lengths: {told}", step))
     if not blend:
         out.append(Finding("note", "edges-broken", piece.key, "the edges are left as they broke", step))
-    for told_of in done.mended:
-        what = "keeps its length" if told_of.kept else "is faired"
-        message = (
-            f"the {told_of.edge} {what} and lies at most {told_of.deviation_mm:.1f} mm from its broken line "
-            f"(smoothed over {told_of.reach_mm:.0f} mm)"
-        )
-        out.append(Finding("note", "edge-blended", piece.key, message, step))
+    out += [mend.finding(piece.key, step) for mend in done.mended]
     kept = dict.fromkeys(s.label for s in new.outline if s.made == step and s.label not in changed)
     out += [_bend(before, after, piece, new, label, step) for label in kept]
     return tuple(out)
