@@ -208,8 +208,12 @@ def command(name: str, words: tuple[str, ...], *says: str) -> Case:
 def step(name: str, given: str | tuple[str, ...], *says: str) -> Case:
     """The dress with a step, or steps, as `do` writes them; they get the ids s1, s2, ..."""
     texts = (given,) if isinstance(given, str) else given
-    new = "\n".join(f'[[steps]]\nid = "s{k}"\n{text}' for k, text in enumerate(texts, start=1))
-    return Case(name, MAKE_DRESS, says, "dress.toml", "# steps go here", new)
+    return Case(name, MAKE_DRESS, says, "dress.toml", "# steps go here", steps_of("", *texts))
+
+
+def steps_of(head: str, *texts: str) -> str:
+    """Steps, as `do` writes them, below the head of a design."""
+    return "\n".join([head, *(f'[[steps]]\nid = "s{k}"\n{text}' for k, text in enumerate(texts, start=1))])
 
 
 def do(kind_of_step: str, /, **params: object) -> str:

@@ -15,7 +15,19 @@ from pathlib import Path
 import pytest
 from cli.bad_darts import DART_CASES
 from cli.bad_files import FILE_CASES, MAKES
-from cli.bad_input import BATCH_SKIRT, FILES, MAKE_DRESS, MAKE_SKIRT, Case, at, do, people, step
+from cli.bad_input import (
+    BATCH_SKIRT,
+    DRESS,
+    FILES,
+    MAKE_DRESS,
+    MAKE_SKIRT,
+    Case,
+    at,
+    do,
+    people,
+    step,
+    steps_of,
+)
 from cli.bad_lines import LINE_CASES
 from cli.bad_steps import STEP_CASES
 
@@ -108,7 +120,28 @@ def test_a_bad_row_says_why_and_the_others_go_on(
     assert "Traceback" not in capsys.readouterr().err
 
 
+BUST = {"piece": "front", "dart": "bust dart"}
+
 STOPS = (
+    Case(
+        "dart-point-on-a-seam",
+        MAKE_DRESS,
+        ("the sewing line crosses or touches itself",),
+        "dress.toml",
+        DRESS[DRESS.index("[block]") :],
+        steps_of(
+            '[block]\ndraft = "bodice"\nsystem = "direct"',
+            do("move_dart", **BUST, share="50 %", to=at("front side", from_="armhole", by="6 cm")),
+            do("move_dart", **BUST, name="bust dart", to=at("front shoulder", from_="neck", by="5 cm")),
+            do(
+                "split_piece",
+                start=at("front shoulder", at="bust dart"),
+                end=at("front waist", at="waist dart"),
+                darts=["bust dart", "waist dart"],
+                parts={"centre": "front", "side": "side front"},
+            ),
+        ),
+    ),
     step(
         "allowance-too-wide",
         do("set_finish", edges=[at("front armhole")], finish="seam", allowance="20 cm"),
