@@ -308,8 +308,8 @@ def _sound(piece: Piece, line: Path, spot: Point | None) -> list[Finding]:
 
 def _beyond(inner: Polygon, outer: Polygon) -> BaseGeometry:
     """What of `inner` lies outside `outer`, on a grid: edges that coincide but for rounding defeat an overlay
-    in floating point, which then calls the whole piece outside. A sewing line that crosses itself, which a check
-    tells, is made valid first, or the overlay fails."""
+    in floating point, which then calls the whole piece outside. A sewing line that crosses itself, which a
+    check tells, is made valid first, or the overlay fails."""
     from shapely import difference, make_valid
 
     sound = [shape if shape.is_valid else make_valid(shape) for shape in (inner, outer)]
