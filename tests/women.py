@@ -13,13 +13,15 @@ from cutonce.body import Body, body_of
 from cutonce.body.estimate import estimate
 from cutonce.body.waists import narrowest_from_navel
 
+DATA = Path(os.environ.get("CUTONCE_SHARED", Path(__file__).resolve().parents[2] / "shared")) / "data"
+"""Where data lie that are too large to ship; tests skip what is not there."""
+
 
 @cache
 def ansur() -> tuple[Body, ...]:
     """The women of ANSUR II with what was measured of them; their waist, taken at the navel, is bridged to
     the narrowest waist by the line fitted to bdims. What else a block needs is estimated."""
-    root = Path(os.environ.get("CUTONCE_SHARED", Path(__file__).resolve().parents[1] / ".." / "shared"))
-    path = root / "data" / "ansur2_female.csv"
+    path = DATA / "ansur2_female.csv"
     if not path.exists():
         pytest.skip("the ANSUR II rows are not here")
     with path.open(encoding="latin-1") as file:

