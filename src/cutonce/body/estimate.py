@@ -113,7 +113,8 @@ def _top_hip_girth(known: Known) -> tuple[float, Estimate]:
 def _across_front_width(known: Known) -> tuple[float, Estimate]:
     mm = 324 + 0.3 * (known["bust_girth"] - 880)
     return mm, Estimate(
-        "a UK handbook's block: 32.4 cm + 1.2 for each 4 cm of bust above 88; SD unknown", None
+        "a UK handbook's block, read in a how-to: 32.4 cm + 1.2 for each 4 cm of bust above 88; SD unknown",
+        None,
     )
 
 

@@ -1,4 +1,6 @@
-"""Every tolerance of the geometry, each with its reason. Nothing else may hide one."""
+"""The tolerances that the geometry and what is built on it share, each with its reason.
+
+A module that needs one of its own names it at its top, with its reason."""
 
 from __future__ import annotations
 

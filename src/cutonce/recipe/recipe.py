@@ -35,7 +35,7 @@ class StepEntry:
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """A design: name, notes, block, steps in order, and how edges are finished where no step says so."""
+    """A design: name, block, steps in order, notes."""
 
     name: str
     block: BlockEntry
