@@ -185,3 +185,26 @@ def test_first_of_equals() -> None:
     square = (Line(0j, 10 + 0j), Line(10 + 0j, 10 + 10j), Line(10 + 10j, 10j), Line(10j, 0j))
     assert nearest(square, 5 + 5j) == (5.0, 5.0)
     assert nearest((), 0j) == (0.0, math.inf)
+
+
+@pytest.mark.parametrize("straight", [Line(40 + 70j, 39 + 70j), as_cubic(Line(40 + 70j, 39 + 70j))])
+def test_an_end_that_leaves_a_line_along_itself_is_met(straight: Curve) -> None:
+    """The curve is nearest to the endless line beyond the line's end; where it begins it is on the end."""
+    curve = Cubic(39 + 70.0000003j, 38 + 70j, 40 + 70j, 40 + 72j)
+    found = meetings(curve, straight)
+    assert any(
+        abs(curve.at(t) - curve.a) < 1e-5 and abs(straight.at(u) - straight.d) < 1e-5 for t, u in found
+    )
+    assert meetings(curve, Line(40 + 75j, 39 + 75j)) == ()
+
+
+@pytest.mark.parametrize("stops", [(0.0, 40.0, 10.0, 20.0), (0.0, 5.0, 40.0, 20.0), (0.0, 5.0, 9.0, 40.0)])
+def test_straight_cubics_anywhere(stops: tuple[float, float, float, float]) -> None:
+    """However the control points of a straight cubic lie along it, what crosses it is found."""
+    along, start = 0.6 + 0.8j, 500 + 300j
+    straight = Cubic(*(start + along * s for s in stops))
+    across = Cubic(*(start + along * (6 + z) for z in (-20j, -1 - 5j, 1 + 5j, 20j)))
+    found = meetings(across, straight)
+    assert len(found) == 1 and abs(across.at(found[0][0]) - (start + along * 6)) < 1e-6
+    other = Cubic(*(start + along * s for s in (3.0, 30.0, -10.0, 25.0)))
+    assert meetings(straight, straight) == meetings(straight, other) == meetings(other, straight) == ()
