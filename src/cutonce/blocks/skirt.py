@@ -18,6 +18,7 @@ from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import MIRROR
 from cutonce.geometry.path import Path
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.reshape.lengthen import LEAST_BELOW_HIP_MM
 from cutonce.reshape.runs import closed
 
@@ -163,7 +164,7 @@ def _about_darts(published: Quarter, fitted: Quarter, where: str) -> list[Findin
     """What had to be done to the system's darts, if anything."""
     was = sum(d.intake for d in published.darts)
     now = sum(d.intake for d in fitted.darts)
-    if abs(was - now) < 0.05:
+    if abs(was - now) < TOLD_MM:
         return []
     count = len(fitted.darts)
     darts = "no dart" if count == 0 else "1 dart" if count == 1 else f"{count} darts"

@@ -17,8 +17,8 @@ from cutonce.blocks.ease import BodiceEase
 from cutonce.body import Body, shoulder_slope
 from cutonce.draft.span import BLOCK
 from cutonce.errors import CannotApply, Finding
+from cutonce.geometry.tolerance import TOLD_MM
 
-_SAID_MM = 0.05
 _ROUNDS = 30
 _SETTLING = 6
 _ALONE = Meeting()
@@ -230,7 +230,7 @@ def _moved_in(was: Frame, now: Frame) -> Iterator[Altered]:
         ("front", "half across front", was.chest_width, now.chest_width),
     )
     for where, what, a, b in rows:
-        if abs(a - b) > _SAID_MM:
+        if abs(a - b) > TOLD_MM:
             yield Altered(where, what, a, b, why)
 
 
@@ -294,7 +294,7 @@ def _differences(was: Frame, now: Frame, body: Body, meeting: Meeting) -> Iterat
         ("back", "neck width", neck_was.back_width, neck_now.back_width, neck),
     )
     for where, what, a, b, why in rows:
-        if abs(a - b) > _SAID_MM:
+        if abs(a - b) > TOLD_MM:
             yield Altered(where, what, a, b, why)
     angles = (
         ("front", "bust dart", was.bust.angle, now.bust.angle, "for the front's length"),

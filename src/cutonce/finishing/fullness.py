@@ -8,9 +8,8 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Drawn, Seam
 from cutonce.draft.span import Label
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.units import show
-
-_NOTHING_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +46,7 @@ def _worked_a(seam: Seam, a: float, b: float) -> bool | None:
     if relation.kind == "gather":
         more = relation.ratio - 1 if relation.ratio else a - b
         return more > 0 if abs(more) > 1e-6 else None
-    if abs(relation.more_mm) < _NOTHING_MM:
+    if abs(relation.more_mm) < TOLD_MM:
         return None
     return (relation.more_mm > 0) != (relation.kind == "stretch")
 

@@ -15,3 +15,6 @@ OFFSET_MM = 2e-3
 
 STANDSTILL_MM = 1e-9
 """A derivative (mm for the whole of t) this small is none: the curve stands still there."""
+
+TOLD_MM = 0.05
+"""A length that changes by less is said to be the same: figures are rounded to a tenth of a millimetre."""

@@ -18,6 +18,9 @@ from cutonce.reshape.recombine import End, Recombined, Slit, recombine
 from cutonce.reshape.slash_line import refuse_outside
 from cutonce.reshape.slash_motions import about
 
+_AT_MOUTH_MM = 1e-3
+"""Nobody can open a dart so near to where it was."""
+
 
 def move_dart(
     piece: Piece, dart: Dart, to: Spot, angle: float, new: Dart | None, step: str, name: str = ""
@@ -99,6 +102,11 @@ def close_wedge(
     slit = Slit("gape", End(first, last, label), q, about(pivot, angle), (pivot,))
     done = recombine(outline, [slit], still_span(outline, [slit]), step)
     return carried(piece, done), tombstones(piece, done, step, GAPE_CLOSED), done
+
+
+def at_mouth(piece: Piece, dart: Dart, point: Point) -> bool:
+    """Is the point an end of the dart's mouth, so that nothing can be opened there but the dart itself?"""
+    return min(abs(point - z) for z in piece.mouth(dart)) < _AT_MOUTH_MM
 
 
 def first_leg(outline: tuple[Span, ...], dart: Dart) -> int:

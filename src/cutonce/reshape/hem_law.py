@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Protocol
 
+from cutonce.geometry.tolerance import SAME_POINT_MM
+
 
 class HemLaw(Protocol):
     """A drop, and its change per mm of hem just before or just after a place."""
@@ -79,21 +81,18 @@ class Knotted:
         at = x % self.girth
         starts = [k.x for k in knots]
         i = bisect_right(starts, at) - 1
-        if not after and i >= 0 and at - starts[i] < _AT_KNOT_MM:
+        if not after and i >= 0 and at - starts[i] < SAME_POINT_MM:
             i -= 1
-        elif after and i + 1 < len(knots) and starts[i + 1] - at < _AT_KNOT_MM:
+        elif after and i + 1 < len(knots) and starts[i + 1] - at < SAME_POINT_MM:
             i += 1
         one, two = knots[i % len(knots)], knots[(i + 1) % len(knots)]
         size = (two.x - one.x) % self.girth or self.girth
         behind = (at - one.x) % self.girth
-        if not after and behind < _AT_KNOT_MM:
+        if not after and behind < SAME_POINT_MM:
             behind = size
-        if behind > self.girth - _AT_KNOT_MM and size < self.girth - 1:
+        if behind > self.girth - SAME_POINT_MM and size < self.girth - 1:
             behind = 0.0
         return one, two, size, min(1.0, behind / size)
-
-
-_AT_KNOT_MM = 1e-6
 
 
 def even(girth: float, drop: float) -> Knotted:

@@ -15,8 +15,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label, Origin, Span, Wearer, sided
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
-
-_END_SLACK_MM = 1e-6
+from cutonce.geometry.tolerance import SAME_POINT_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +107,7 @@ class Chain:
             raise self.past_end(arc)
         before = 0.0
         for span in self.spans:
-            if arc <= before + span.length + _END_SLACK_MM or span is self.spans[-1]:
+            if arc <= before + span.length + SAME_POINT_MM or span is self.spans[-1]:
                 s = min(max(arc - before, 0.0), span.length)
                 t = span.curve.at_length(s)
                 spot_arc = min(max(arc, 0.0), self.length)
@@ -119,7 +118,7 @@ class Chain:
         raise CannotApply("no-edge", self.name, "the edge is empty")
 
     def is_past(self, arc: float) -> bool:
-        return not -_END_SLACK_MM <= arc <= self.length + _END_SLACK_MM
+        return not -SAME_POINT_MM <= arc <= self.length + SAME_POINT_MM
 
     def past_end(self, asked: float) -> CannotApply:
         return CannotApply(
@@ -229,7 +228,7 @@ def _on_side(piece: Piece, label: Label, wearer: Wearer | None) -> bool:
 
 
 def _adjoin(a: tuple[Span, ...], b: tuple[Span, ...]) -> bool:
-    return a[0].label.part == b[0].label.part and abs(a[-1].curve.end - b[0].curve.start) < _END_SLACK_MM
+    return a[0].label.part == b[0].label.part and abs(a[-1].curve.end - b[0].curve.start) < SAME_POINT_MM
 
 
 def _ambiguous(what: str, names: Sequence[str]) -> CannotApply:
@@ -276,9 +275,9 @@ def _on_chain(draft: Draft, run: Chain, place: Place) -> Spot:
     start = named_arc(draft, run, place.start, place.wearer) if place.start else 0.0
     if place.toward:
         goal = named_arc(draft, run, place.toward, place.wearer)
-    elif start <= _END_SLACK_MM:
+    elif start <= SAME_POINT_MM:
         goal = run.length
-    elif start >= run.length - _END_SLACK_MM:
+    elif start >= run.length - SAME_POINT_MM:
         goal = 0.0
     else:
         raise CannotApply(

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from cutonce.draft.piece import Piece
 from cutonce.errors import CannotApply
 from cutonce.geometry import region
 from cutonce.geometry.curve import Line
+from cutonce.geometry.meet import nearest
 from cutonce.geometry.motion import Point
-from cutonce.geometry.path import Path
+from cutonce.geometry.path import Path, flattened
 from cutonce.geometry.tolerance import FLATTEN_MM
+
+ON_BORDER_MM = 0.01
+"""So near to the outline a point lies on it: finer than any hand, coarser than what rounding adds up to."""
 
 _SHORT_OF_PIVOT_MM = 0.01
 """Two darts may share a pivot, where the outline then touches itself; legs stop this far short to tell a
@@ -24,6 +30,16 @@ def refuse_crossing(piece: Piece, message: str, hint: str = "") -> None:
     """Raise CannotApply (crosses-itself) where the sewing line crosses itself, saying `message`."""
     if crossing(piece) is not None:
         raise CannotApply("crosses-itself", piece.key, message, hint)
+
+
+def off_piece(piece: Piece, points: Iterable[Point]) -> Point | None:
+    """The first of these points that lies neither within the piece nor on its border, or None."""
+    curves = [s.curve for s in piece.outline]
+    border = flattened(curves)
+    for z in points:
+        if not region.inside(border, z) and nearest(curves, z)[1] > ON_BORDER_MM:
+            return z
+    return None
 
 
 def gap(piece: Piece) -> float:

@@ -11,6 +11,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.curve import Line
 from cutonce.geometry.motion import Point
 from cutonce.geometry.path import starting_at
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.reshape.carried_inside import carried
 from cutonce.reshape.darts import first_leg, still_span, tombstones
 from cutonce.reshape.nodes import Material, node_at, split_outline
@@ -19,8 +20,6 @@ from cutonce.reshape.recombine import End, Part, Recombined, Slit, recombine
 from cutonce.reshape.slash_line import refuse_outside
 from cutonce.reshape.slash_motions import about, closing_dart, trapezoid
 from cutonce.reshape.soundness import crossing
-
-_ONE_PLACE_MM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +113,7 @@ def _slit(piece: Piece, outline: tuple[Span, ...], slash: Slash) -> Slit:
         return _dart_slit(piece, outline, slash, slash.end, p, start)
     q_node = node_at(outline, slash.end.on_cloth)
     end = outline[q_node % len(outline)].curve.start
-    if abs(start - end) < _ONE_PLACE_MM:
+    if abs(start - end) < SAME_POINT_MM:
         raise CannotApply("slash-misses", piece.key, f"{slash.name} starts and ends at one place")
     _check_amounts(piece, slash, slash.a or 0.0)
     refuse_outside(piece, outline, slash.name, start, end)
@@ -200,7 +199,7 @@ def _without_closed(piece: Piece, dart: Dart, step: str) -> tuple[Piece, tuple[G
     kept = [s for i, s in enumerate(spans) if i not in at]
     nxt = kept.index(after)
     kept[nxt] = replace(after, curve=starting_at(after.curve, join))
-    if abs(after.curve.start - join) > _ONE_PLACE_MM:
+    if abs(after.curve.start - join) > SAME_POINT_MM:
         jog = Line(join, after.curve.start)
         kept.insert(nxt, born(jog, before.label, step, name=f"{dart.name} mouth"))
     return replace(piece, outline=tuple(kept)), gone

@@ -13,13 +13,10 @@ from cutonce.draft.piece import InnerLine, Piece
 from cutonce.draft.span import Landmark
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry import fit, path
-from cutonce.geometry.region import inside
-from cutonce.geometry.tolerance import FLATTEN_MM
 from cutonce.reshape.places import Spot, resolve
+from cutonce.reshape.soundness import off_piece
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
-
-_ON_EDGE_MM = 0.01
 
 
 class AddGuide(Params):
@@ -79,17 +76,8 @@ def _one_piece(draft: Draft, params: AddGuide, spots: list[Spot]) -> Piece:
 
 
 def _refuse_outside(piece: Piece, name: str, points: list[complex]) -> None:
-    border = path.flattened([s.curve for s in piece.outline], FLATTEN_MM)
-    edges = path.polyline((*border, border[0]))
-    for p in points:
-        if not inside(border, p) and _distance(edges, p) > _ON_EDGE_MM + FLATTEN_MM:
-            raise CannotApply("outside", piece.key, f"the {name} leaves the piece", "move a place inward")
-
-
-def _distance(edges: path.Path, p: complex) -> float:
-    from cutonce.geometry.meet import nearest
-
-    return nearest(edges, p)[1]
+    if off_piece(piece, points) is not None:
+        raise CannotApply("outside", piece.key, f"the {name} leaves the piece", "move a place inward")
 
 
 def sentence(params: AddGuide) -> str:

@@ -11,23 +11,17 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import GAPE_CLOSED, Gone, Label, Origin
 from cutonce.errors import BadInput, CannotApply, Finding
-from cutonce.geometry.meet import nearest
-from cutonce.geometry.path import flattened
-from cutonce.geometry.region import inside
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.gape import Closed, Gape, closed_by_angle, closed_by_length
 from cutonce.reshape.mending import Mended, edge_group, mended
 from cutonce.reshape.places import Chain, Place, Spot, resolve
 from cutonce.reshape.runs import runs_of
-from cutonce.reshape.soundness import refuse_crossing
+from cutonce.reshape.soundness import ON_BORDER_MM, off_piece, refuse_crossing
 from cutonce.reshape.widths import BUST_CIRCLE_MM
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
-
-_ON_BORDER_MM = 0.01
-
-_TOLD_MM = 0.05
 
 
 class CloseGape(Params):
@@ -110,16 +104,14 @@ def _pivot(draft: Draft, piece: Piece, label: Label, params: CloseGape) -> compl
     spot = resolve(draft, place)
     if spot.piece != piece.key:
         raise CannotApply("other-piece", piece.key, f"the wedge cannot come to nothing at {place.words()}")
-    curves = [s.curve for s in piece.outline]
-    on_border = nearest(curves, spot.point)[1] < _ON_BORDER_MM
-    if not on_border and not inside(flattened(curves), spot.point):
+    if off_piece(piece, [spot.point]) is not None:
         raise CannotApply(
             "pivot-off-piece",
             piece.key,
             f"{place.words()} lies outside the piece: nothing can turn about it",
             "name a point inside",
         )
-    dart = next((d for d in piece.darts if abs(piece.pivot(d) - spot.point) < _ON_BORDER_MM), None)
+    dart = next((d for d in piece.darts if abs(piece.pivot(d) - spot.point) < ON_BORDER_MM), None)
     return piece.pivot(dart) if dart else spot.point
 
 
@@ -174,7 +166,7 @@ def _opened(old: Piece, new: Piece, label: Label, told: tuple[Mended, ...]) -> s
     more = sum(new.edge_length(e) - old.edge_length(e) for e in edges)
     off = max((m.deviation_mm for m in told), default=0.0)
     here = f"; the angle opens on the {label.key}, which is {more:.1f} mm longer"
-    if abs(new.edge_length(label) - old.edge_length(label) - more) > _TOLD_MM:
+    if abs(new.edge_length(label) - old.edge_length(label) - more) > TOLD_MM:
         here += f" together with the {' and the '.join(e.key for e in edges if e != label)}"
     return f"{here}, smoothed by up to {off:.1f} mm"
 

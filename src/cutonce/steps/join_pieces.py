@@ -9,6 +9,7 @@ from pydantic import Field
 from cutonce.draft.draft import Draft
 from cutonce.draft.span import Label
 from cutonce.errors import Finding
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.corners import corner
 from cutonce.reshape.joining import join
@@ -35,7 +36,7 @@ def apply(draft: Draft, params: JoinPieces, step: str) -> Result:
     done = join(draft, still, laid, params.name or still.piece.name, params.within, step)
     turned = abs(math.degrees(done.motion.angle))
     text = f"the {laid.piece.key} was turned {turned:.1f} degrees to lie on the {still.piece.key}"
-    if done.gap_mm >= 0.05:
+    if done.gap_mm >= TOLD_MM:
         text += f"; the edges lay up to {done.gap_mm:.1f} mm apart"
     if laid.piece.fold is None:
         text += "".join(_corner_words(done.draft, done.key, z) for z in corners)

@@ -9,6 +9,7 @@ from pydantic import Field
 from cutonce.draft.draft import Draft
 from cutonce.errors import CannotApply, Finding
 from cutonce.geometry.meet import nearest
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import Length, PositiveLength, Share
 from cutonce.reshape.lengthen import (
     DART_BELOW,
@@ -226,7 +227,7 @@ def _about_rounding(sides: tuple[Course, ...], step: str) -> list[Finding]:
             continue
         old, corner = curves_of(course.corner.down), course.corner
         moved = max(nearest(old, course.above.at(k / 12))[1] for k in range(13))
-        if moved > 0.05:
+        if moved > TOLD_MM:
             said = (
                 f"rounded over {course.reach:.1f} mm above the waist, at most {moved:.1f} mm off the old line"
             )

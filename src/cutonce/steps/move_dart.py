@@ -12,15 +12,12 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.errors import BadInput, CannotApply, Finding
 from cutonce.quantities import Length, Share
-from cutonce.reshape.darts import fold_into, move_dart
+from cutonce.reshape.darts import at_mouth, fold_into, move_dart
 from cutonce.reshape.find_dart import on_an_edge
 from cutonce.reshape.places import Spot, resolve
 from cutonce.reshape.soundness import refuse_crossing
 from cutonce.steps.parameters import DartParams, PlaceParams
 from cutonce.steps.step import Example, Result, Step
-
-_SAME_PLACE_MM = 1e-3
-"""Nobody can open a dart so near to where it was."""
 
 
 class MoveDart(DartParams):
@@ -68,7 +65,7 @@ def apply(draft: Draft, params: MoveDart, step: str) -> Result:
 
 
 def _refuse_same_place(piece: Piece, dart: Dart, spot: Spot) -> None:
-    if min(abs(spot.point - z) for z in piece.mouth(dart)) < _SAME_PLACE_MM:
+    if at_mouth(piece, dart, spot.point):
         raise CannotApply(
             "same-place", piece.key, f"the {dart.name} opens there already", "choose another place"
         )

@@ -12,6 +12,7 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.seam import Relation, Seam, Side
 from cutonce.draft.span import EdgeMark
 from cutonce.errors import CannotApply, Finding
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import PositiveLength, Ratio, Share
 from cutonce.reshape.fullness import turned_seam
 from cutonce.reshape.partners import seam_at
@@ -53,7 +54,7 @@ def apply(draft: Draft, params: RelateSeam, step: str) -> Result:
     draft = _notched(draft, mine, other, params, seam)
     left = relation.left_over(longer, shorter)
     message = f"{longer:.1f} mm sewn to {shorter:.1f} mm: {relation.words()}"
-    if abs(left) > 0.05:
+    if abs(left) > TOLD_MM:
         message += f"; {abs(left):.1f} mm {'too long' if left > 0 else 'too short'} for that"
     return Result(draft, (Finding("note", "seam-related", f"{run.piece.key}, {label.key}", message, step),))
 

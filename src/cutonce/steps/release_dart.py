@@ -12,8 +12,9 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, DoubleDart, Piece
 from cutonce.draft.span import Gone, Label
 from cutonce.errors import BadInput, CannotApply, Finding
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import PositiveLength, Ratio
-from cutonce.reshape.darts import left_unsewn, move_dart
+from cutonce.reshape.darts import at_mouth, left_unsewn, move_dart
 from cutonce.reshape.find_dart import double_dart_gone, find_dart
 from cutonce.reshape.fullness import Fullness, with_fullness
 from cutonce.reshape.mending import mended
@@ -23,20 +24,12 @@ from cutonce.reshape.places import Spot, resolve
 from cutonce.reshape.soundness import refuse_crossing
 from cutonce.reshape.spacing import spaced
 from cutonce.steps.parameters import DartParams, PlaceParams
+from cutonce.steps.slash_parameters import MOST_SLASHES
 from cutonce.steps.step import Example, Result, Step
 
 As = Literal["gathers", "ease", "tucks", "flare"]
 
 KINDS: dict[str, Fullness] = {"gathers": "gather", "ease": "ease", "tucks": "pleat"}
-
-MOST_SLASHES = 60
-"""More slits than this nobody cuts; a greater number is a slip."""
-
-_GREW_MM = 0.05
-"""Less than this is not told: nobody can cut it."""
-
-_SAME_PLACE_MM = 1e-3
-"""A place so near to an end of the dart's mouth is the dart's own."""
 
 
 class ReleaseDart(DartParams):
@@ -92,13 +85,13 @@ def apply(draft: Draft, params: ReleaseDart, step: str) -> Result:
     grown = {
         label: by
         for label in new.labels
-        if (by := new.edge_length(label) - piece.edge_length(label)) > _GREW_MM
+        if (by := new.edge_length(label) - piece.edge_length(label)) > TOLD_MM
     }
     after = kept_on_cloth(draft, draft.with_pieces([new], gone))
     for label in grown:
         after = _taken_up(after, draft, piece, label, grown[label], params)
     said = _said(after, piece, new, dart, grown, params, step)
-    return Result(after, (said, *(m.finding(new.key, step) for m in told if m.deviation_mm > _GREW_MM)))
+    return Result(after, (said, *(m.finding(new.key, step) for m in told if m.deviation_mm > TOLD_MM)))
 
 
 def _spots(draft: Draft, piece: Piece, params: ReleaseDart) -> tuple[Spot, ...]:
@@ -119,7 +112,7 @@ def _fan(
     """
     weights = params.weights or (1.0,) * len(spots)
     angle, whole = piece.dart_angle(dart), sum(weights)
-    here = [min(abs(s.point - z) for z in piece.mouth(dart)) < _SAME_PLACE_MM for s in spots]
+    here = [at_mouth(piece, dart, s.point) for s in spots]
     away = [(s, w) for s, w, own in zip(spots, weights, here, strict=True) if not own]
     before = piece.outline[piece.outline.index(piece.legs(dart)[0]) - 1]
     new, gone = piece, tuple[Gone, ...]()

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 
 from cutonce.draft.draft import Draft
 from cutonce.errors import BadInput, CannotApply, Finding
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import Length
 from cutonce.reshape.corners import corner
 from cutonce.reshape.hem_cut import hangings, rehemmed
@@ -179,7 +180,7 @@ def _said(draft: Draft, new: Draft, hem: Hem, law: HemLaw, params: ShapeHem, ste
 
 
 def _change(drop: float) -> str:
-    if abs(drop) < _SAME_MM:
+    if abs(drop) < TOLD_MM:
         return "as it was"
     return f"{abs(drop):.1f} mm {'lower' if drop > 0 else 'higher'}"
 
@@ -233,7 +234,7 @@ def _openings_said(draft: Draft, new: Draft, step: str) -> Iterator[Finding]:
     kept = {(o.seam, o.kind): o.length_mm for o in new.openings}
     for o in draft.openings:
         size = kept.get((o.seam, o.kind), 0.0)
-        if abs(size - o.length_mm) > _SAME_MM:
+        if abs(size - o.length_mm) > TOLD_MM:
             message = (
                 f"the {o.kind} in the seam '{o.seam}' is now {size:.1f} mm long, before {o.length_mm:.1f}"
             )

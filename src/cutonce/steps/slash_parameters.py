@@ -13,7 +13,8 @@ from cutonce.reshape.slash_amounts import Amount
 from cutonce.steps.parameters import Params, PlaceParams
 
 Kind = Literal["hinged", "through equal", "through unequal"]
-_MOST_SLASHES = 60
+MOST_SLASHES = 60
+"""More slits than this nobody cuts; a greater number is a slip."""
 
 
 class Opens(Params):
@@ -81,7 +82,7 @@ class SlashSet(Params):
     opens: Opens | None = Field(None, description="how far the slashes open at their start")
     end_opens: Opens | None = Field(None, description="how far at their end; hinged: instead of the start")
     slashes: tuple[OneSlash, ...] = Field((), description="the slashes one by one")
-    count: int = Field(0, ge=0, le=_MOST_SLASHES, description="or how many, spaced evenly")
+    count: int = Field(0, ge=0, le=MOST_SLASHES, description="or how many, spaced evenly")
     starts: tuple[PlaceParams, ...] = Field((), description="first and last start, or one for all")
     ends: tuple[PlaceParams, ...] = Field((), description="first and last end, or one for all (a fan)")
     dart: str = Field("", description="or the dart that all end in, which closes into them")

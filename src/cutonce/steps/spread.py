@@ -12,6 +12,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import Dart, Piece
 from cutonce.draft.span import Label, sided
 from cutonce.errors import CannotApply, Finding
+from cutonce.geometry.tolerance import SAME_POINT_MM
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.mending import edge_bend
 from cutonce.reshape.places import Spot, piece_named, resolve
@@ -22,8 +23,6 @@ from cutonce.reshape.spread import Slash
 from cutonce.steps.parameters import Params, PlaceParams
 from cutonce.steps.slash_parameters import SlashSet
 from cutonce.steps.step import Example, Result, Step
-
-_FOLD_SLACK_MM = 1e-6
 
 
 class Spread(Params):
@@ -127,7 +126,7 @@ def _refuse_bent_fold(piece: Piece, new: Piece) -> None:
         return
     spans = new.edge(piece.fold)
     off = max(abs(z.real) for s in spans for z in (s.curve.start, s.curve.at(0.5), s.curve.end))
-    if off > _FOLD_SLACK_MM:
+    if off > SAME_POINT_MM:
         raise CannotApply(
             "fold-bent",
             piece.key,

@@ -11,6 +11,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.piece import DoubleDart, Piece
 from cutonce.draft.span import Label
 from cutonce.errors import BadInput, CannotApply, Finding
+from cutonce.geometry.tolerance import TOLD_MM
 from cutonce.quantities import PositiveLength
 from cutonce.reshape.find_dart import AnyDart, find_dart
 from cutonce.reshape.fullness import with_fullness
@@ -34,8 +35,6 @@ from cutonce.steps.step import Example, Result, Step
 
 MOST_AT_SHOULDER_MM = 35.0
 """A shoulder tip comes in by no more than this: a back shoulder dart takes 1 to 3 cm (common practice)."""
-
-_TOLD_MM = 0.05
 
 
 class TakeOutDart(DartParams):
@@ -176,7 +175,7 @@ def _taken_out(piece: Piece, job: _Job, step: str) -> TakenOut:
 
 def _eased(draft: Draft, before: Piece, done: TakenOut) -> Draft:
     grown = done.piece.edge_length(done.edge) - before.edge_length(done.edge)
-    if abs(grown) < _TOLD_MM:
+    if abs(grown) < TOLD_MM:
         return draft
     return with_fullness(draft, done.piece.key, done.edge, "ease", grown, "")
 
@@ -191,8 +190,8 @@ def _said(draft: Draft, before: Piece, done: TakenOut, dart: AnyDart, step: str)
     )
     said = f"the {edge.key} comes in {done.by_mm:.1f} mm, to nothing over {tapers}"
     grown = done.piece.edge_length(edge) - before.edge_length(edge)
-    said += f"; it is {grown:.1f} mm longer" if abs(grown) > _TOLD_MM else "; it keeps its length"
-    if abs(done.lifted_mm) > _TOLD_MM:
+    said += f"; it is {grown:.1f} mm longer" if abs(grown) > TOLD_MM else "; it keeps its length"
+    if abs(done.lifted_mm) > TOLD_MM:
         said += f", ending {abs(done.lifted_mm):.1f} mm {'higher' if done.lifted_mm > 0 else 'lower'}"
     changes = _widths(draft, before, done, dart)
     if changes:
@@ -218,7 +217,7 @@ def _widths(draft: Draft, before: Piece, done: TakenOut, dart: AnyDart) -> list[
         was, now = out_at(before, done.edge, y, outward), out_at(done.piece, done.edge, y, outward)
         if was is not None and now is not None:
             change = now - was + intake_at(before, dart, y)
-            if abs(change) > _TOLD_MM:
+            if abs(change) > TOLD_MM:
                 out.append((where, change))
     return out
 
