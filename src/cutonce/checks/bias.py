@@ -22,6 +22,8 @@ TAPE_MM = 80.0
 """A shorter stretch of bias holds by itself."""
 
 LONG_SEAM_MM, UNLIKE = 150.0, 0.6
+"""Shorter seams hold by themselves; in longer ones the sides are unlike where the shares that lie on the bias
+part by more than the second."""
 
 STRETCH_SHARE = 0.05
 """Woven cloth is stretched onto its partner by at most a twentieth (common practice)."""

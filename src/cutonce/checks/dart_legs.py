@@ -11,6 +11,7 @@ from cutonce.draft.span import BLOCK, sided
 from cutonce.errors import Finding, Severity
 
 EQUAL_MM, STOP_MM = 0.5, 3.0
+"""Legs may part by the first without a word; by more than the second they are not sewn flat."""
 
 
 def dart_legs(draft: Draft, context: Context) -> Found:

@@ -21,6 +21,7 @@ ON_EDGE_MM = 1.5
 """A landmark line whose end is this near an edge ends on it."""
 
 _FLAT_MM = 0.2
+"""Chord to curve of a border, to tell inside from outside."""
 
 NAMES = ("bust", "waist", "hip")
 

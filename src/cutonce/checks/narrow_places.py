@@ -12,6 +12,7 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.region import lost_when_narrower
 
 NARROW_MM = 8.0
+"""Cloth narrower than this between two sewing lines cannot be turned or pressed."""
 
 LEAST_AREA_MM2 = 150.0
 """A lost patch smaller than this is the tip of a corner; a strap 7 mm wide and 22 long is more."""

@@ -15,6 +15,7 @@ CLEAR_MM = 20.0
 """A zip ends at least this far from a cut-out: there must be seam to hold its end."""
 
 SLACK_MM = 1.0
+"""An opening that overshoots its seam by less ends with it."""
 
 
 def openings(draft: Draft, context: Context) -> Found:

@@ -18,6 +18,7 @@ from cutonce.draft.span import Label, Origin, Wearer
 What = Literal["changed", "made", "removed", "split", "moved", "joined", "redrawn"]
 
 _CHANGED_MM = 1e-3
+"""Lengths and places that part by less are the same."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ Link = tuple[EdgeRef, bool] | Literal["mirror"] | None
 """What follows an edge's end: another edge and whether its start is met, its own mirror image, or nothing."""
 
 AT_END_MM = 1.0
+"""An opening this near to the end of a seam reaches it."""
 
 
 @dataclass(frozen=True, slots=True)

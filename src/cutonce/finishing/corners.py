@@ -20,7 +20,10 @@ MITRE = 3.0
 equal allowances); a sharper one is cut off square, as a long point of allowance only frays."""
 
 _PARALLEL = 1e-6
+"""Sine of an angle below which two lines never meet."""
+
 _SNAP_MM = 0.02
+"""Ends this near are one corner already: a fifth of a pen line."""
 
 
 @dataclass(frozen=True, slots=True)

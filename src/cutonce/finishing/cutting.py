@@ -34,11 +34,22 @@ LOOP_MM = 40.0
 """A loop of the cutting line up to this long is cut off where its sides cross; a longer one is an error."""
 
 _TO_FOLD = 20.0
+"""In allowances: a line that meets the fold at a slant runs on to it, however slanted a hem may be."""
+
 _GAP_MM = 0.02
+"""Lines of the cutting line this near are joined: a fifth of a pen line, as FLATTEN_MM."""
+
 _JOG_MM = 0.5
+"""A smaller step between the two edges of a seam is not told: no scissors make it."""
+
 _INSIDE_MM2 = 5.0
+"""Less of a piece outside its cutting line is the rounding of two polygons along their edges."""
+
 _COARSE_MM = 0.1
+"""Chord to curve of those polygons: a pen line, and quick."""
+
 _GRID_MM = 1e-3
+"""Polygons are laid on a grid so fine, so that edges that run together count as one."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from cutonce.geometry.motion import Point
 from cutonce.units import show
 
 _ON_LINE_MM = 0.05
+"""Half a pen line: a place straight outside the sewing line lies on the cutting line if it lies so near."""
 
 
 @dataclass(frozen=True, slots=True)

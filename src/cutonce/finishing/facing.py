@@ -32,6 +32,7 @@ STEP = "facing"
 """The step id under which a facing's own edges are born."""
 
 _AT_END_MM = 0.5
+"""Just inside the end of an edge: its allowance there may be that of an opening."""
 
 INNER = Label("inner edge", "style line")
 

@@ -31,6 +31,7 @@ HEM_EASE_NOTE, HEM_EASE_WARNING = 0.04, 0.12
 in, beyond the second a shaped facing (common practice for casings round a curve, the same arithmetic)."""
 
 _CORNER_MM = 1.0
+"""Corners of partners that part by less are not told: nobody cuts finer."""
 
 
 @dataclass(frozen=True, slots=True)

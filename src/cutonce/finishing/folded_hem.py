@@ -17,7 +17,10 @@ from cutonce.geometry.motion import Point, reflecting
 from cutonce.geometry.path import Path, reversed_path
 
 _STRAIGHT_MM = 0.005
+"""A fold line that strays less is straight, and the image in it exact."""
+
 _SAMPLES = 6
+"""Points a curve of 20 mm or more is mirrored through: with these its image is right to 0.005 mm."""
 
 
 def folded_back(side: Path, hem: Path, cut: Path, depth: float) -> Joined | None:

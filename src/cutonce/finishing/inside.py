@@ -29,8 +29,13 @@ DRILL_SIDE_MM = 3.0
 """And this far inside the side corners of a dart pointed at both ends."""
 
 LONGEST_ARROW_MM = 300.0
+"""Long enough to be measured from at both ends; a longer one is in the way of other marks."""
+
 _ARROW_CLEAR_MM = 12.0
+"""The arrow keeps this clear of the sewing line at both ends,"""
+
 _ARROW_SHARE = 0.7
+"""but takes this share of a short piece."""
 
 
 def darts(piece: Piece, cutting: Cutting) -> tuple[DrawnDart, ...]:

@@ -13,6 +13,7 @@ from cutonce.geometry.path import Path, area
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
 _MOST = 8
+"""More loops than this in one line are no tight turns but a wrong allowance."""
 
 
 def folds_back(path: Path) -> bool:

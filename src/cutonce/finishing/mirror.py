@@ -24,6 +24,7 @@ from cutonce.geometry.motion import Motion, Point, reflecting
 from cutonce.geometry.path import Path, reversed_path
 
 _ON_FOLD_MM = 1e-3
+"""A point so near to the fold lies on it."""
 
 
 def mirrored(piece: FinishedPiece, over: Motion) -> FinishedPiece:

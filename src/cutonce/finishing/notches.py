@@ -30,7 +30,10 @@ LONG_MM = 250.0
 """A seam longer than this without any mark gets one at its middle."""
 
 _CLEAR_MM = 8.0
+"""A mark nearer to the end of its edge would be lost in the corner of the allowance."""
+
 _SAME_MM = 2.0
+"""Two notches nearer than this are cut as one."""
 
 Kind = Literal["landmark", "balance", "gather", "dart", "centre"]
 

@@ -15,8 +15,13 @@ from cutonce.geometry import path
 from cutonce.units import show
 
 _TAPED_FREE = ("neck", "armhole", "cut-out", "strap", "style line", "waist")
+"""Roles of free edges that are taped where they are curved or off the grain."""
+
 _OFF_GRAIN_RAD = math.radians(15)
+"""An edge further off the grain gives (common practice)."""
+
 _CURVED_RAD = 0.3
+"""An edge that turns by more lies partly off the grain, wherever it lies."""
 
 
 def tapes(draft: Draft, found: dict[EdgeRef, EdgeFinish]) -> Iterator[CutRow]:

@@ -25,6 +25,7 @@ _OVERLAP_FROM = 1 / 64
 """Stretches this short (in t) with a direction in common are reason to ask if the curves run together."""
 
 _EDGE = 1e-6
+"""In t: a stretch is kept if it only just reaches into the other, against rounding."""
 
 Stretch = tuple[Point, Point, Point, Point, float, float]
 """Four control points of a part of a cubic, and where in t it begins and ends."""

@@ -13,6 +13,7 @@ from cutonce.geometry.motion import Point
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
 _SAME_LENGTH_MM = 1e-10
+"""A length asked for is met so closely: what rounding leaves of lengths of metres."""
 
 _LEAST_HANDLE = 0.02
 """Of the chord: nearer to an end, the corner of the end tangents would make a corner of the curve."""

@@ -12,6 +12,7 @@ Quintic = tuple[float, float, float, float, float, float]
 """Bernstein coefficients of a polynomial of degree five."""
 
 _FINEST = 2.0**-40
+"""In t: a zero known so closely is known to about 1e-9 mm on a curve of a metre."""
 
 
 def foot(curve: Curve, p: Point) -> float:

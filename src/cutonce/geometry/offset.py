@@ -9,7 +9,10 @@ from cutonce.geometry.path import Path
 from cutonce.geometry.tolerance import OFFSET_MM, STANDSTILL_MM
 
 _DEPTH = 12
+"""Halvings of a curve at most; a cusp would ask for more without end."""
+
 _PROBES = (0.25, 0.5, 0.75)
+"""Where in t the distance of a parallel is looked at."""
 
 
 def to_right(path: Sequence[Curve], distance: float) -> Path:

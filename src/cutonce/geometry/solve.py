@@ -7,8 +7,13 @@ from collections.abc import Callable
 from cutonce.geometry.motion import Point
 
 _NUDGE_MM = 1e-3
+"""Slopes are taken over this: large beside rounding, small beside any bend."""
+
 _CLOSE_MM = 1e-9
+"""Settled: a million times finer than paper."""
+
 _LONGEST_STEP_MM = 30.0
+"""Longer steps could leap from one side of a garment piece to the other."""
 
 
 def point_where(guess: Point, misses: Callable[[Point], tuple[float, float]]) -> Point | None:

@@ -28,9 +28,16 @@ if TYPE_CHECKING:
     Array = NDArray[np.float64]
 
 _SAMPLES = 1024
+"""Of the tangent angle along the run: a millimetre apart on a metre of edge."""
+
 _LENGTH_SLACK_MM = 0.01
+"""A kept length may be missed by this: what all steps promise of an edge they keep."""
+
 _LONGEST_CUBIC_MM = 80.0
+"""A run is drawn in cubics no longer than this, and with no more turn than the next, to follow its angles."""
+
 _LARGEST_TURN = 0.5
+"""Radians in one cubic."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,7 @@ GAPE = "gape"
 """What the cut is called that `close_wedge` makes."""
 
 _CLOSE_MM = 1e-4
+"""An amount is met so closely: far finer than what is told."""
 
 _FROM_MOUTH_MM = 0.1
 """No wedge ends nearer to a dart than scissors can."""

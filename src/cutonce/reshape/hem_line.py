@@ -27,6 +27,7 @@ _FIT_MM = 0.03
 """Cubics stray this far from the law at most: the law may be missed by 0.05 mm."""
 
 _FINEST = 1 / 64
+"""In t: the law is followed no finer, also at a corner of it."""
 
 _STRAIGHT_MM = 1e-5
 """A cubic that leaves its chord by less is a line."""

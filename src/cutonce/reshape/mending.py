@@ -21,7 +21,11 @@ from cutonce.reshape.nodes import Material
 from cutonce.reshape.runs import Run, parted, with_runs
 
 _LEAST_REACH_MM = 40.0
+"""Where nothing is asked, an edge is smoothed over at least this much beside a break,"""
+
 _MOST_REACH_MM = 240.0
+"""and over this at most."""
+
 _REACH_PER_GAP = 1.0
 """Two averages over the distance between breaks spread equal corners into one even bend, no wider."""
 

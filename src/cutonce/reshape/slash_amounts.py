@@ -19,6 +19,8 @@ from cutonce.reshape.places import Spot
 from cutonce.reshape.spread import Slash, Spread, spread
 
 _MOST_TRIALS = 20
+"""A length that is not met after so many cannot be."""
+
 _MET_MM = 0.02
 """Trials stop this near to a length; mending then gives the edge just the length asked."""
 

@@ -18,6 +18,7 @@ _LENGTH_MM = 1e-6
 """No blend can make an edge longer by less than this."""
 
 _LEAST_WINDOW_MM = 2.0
+"""Windows nearer than this are smoothed as one: between them there is no edge left to speak of."""
 
 
 @dataclass(frozen=True, slots=True)

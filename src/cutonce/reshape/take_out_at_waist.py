@@ -34,6 +34,7 @@ _REDRAWN_MM = 100.0
 """How much of the waist line beside the new side, and of the edge below, is redrawn to meet it."""
 
 _BESIDE_MM = 1e-3
+"""The direction at the waist is the mean of those just beside it, where the side has a corner."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,10 @@ _ROOM_MM = 4.5
 practice for the room)."""
 
 _TAIL_MM = {"cord": 150.0, "elastic": 0.0, "gathering": 0.0}
+"""What hangs out at each end: enough of a cord to tie."""
+
 _SAME_MM = 1.0
+"""Partners whose lengths part by less are alike."""
 
 
 class DrawUp(Params):

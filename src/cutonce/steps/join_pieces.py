@@ -18,6 +18,7 @@ from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
 
 _SMOOTH_DEG = 0.5
+"""Two edges that meet within half a degree of straight have no corner to tell of."""
 
 
 class JoinPieces(Params):

@@ -20,6 +20,7 @@ from cutonce.steps.parameters import EdgeParams, Params, PlaceParams
 from cutonce.steps.step import Example, Result, Step
 
 _TURNS = {"straight": 0.0, "cross": math.pi / 2, "bias": math.pi / 4}
+"""How far the warp is turned from the line."""
 
 
 class SetGrain(Params):

@@ -17,6 +17,7 @@ from cutonce.steps.parameters import EdgeParams, Params
 from cutonce.steps.step import Example, Result, Step
 
 _SLACK_MM = 0.01
+"""Past the end of a seam by less is at its end."""
 
 
 class SetOpening(Params):

@@ -28,8 +28,13 @@ _CORNER_DEG = 1.0
 """A point or a dip at a seam of less than this is not seen."""
 
 _SAME_MM = 0.05
+"""A place so near to a centre is at the centre."""
+
 _SEEN_MM = 0.5
+"""A curve that overshoots the drops named by less is not told."""
+
 _SAMPLES = 100
+"""Places round the hem at which the drops are looked at, to tell the highest and the lowest."""
 
 
 class LevelParams(Params):

@@ -30,6 +30,7 @@ _TRUED_AT_MOST_MM = 10.0
 """Two sides of a new seam that differ by more than this are not trued to each other: that would be ease."""
 
 _DIFFER_MM = 0.01
+"""Sides of the new seam that part by less are equal."""
 
 _DETOUR = 1.8
 """A seam that would be longer than this many times its straight line, to take in a dart, misses that dart."""
