@@ -25,6 +25,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.span import BLOCK
 from cutonce.errors import Finding, Severity
 
+# What each range is compared with, and where it comes from: docs/blocks.md, "Wear" (from memory).
 GIRTH_MM = 0.5
 LENGTH_MM = 5.0
 MEASURED_MM = 1.0
