@@ -11,7 +11,7 @@ import os
 
 import pytest
 import women
-from hypothesis import HealthCheck, is_hypothesis_test, settings
+from hypothesis import HealthCheck, Phase, is_hypothesis_test, settings
 
 from cutonce.body import Body
 
@@ -19,7 +19,10 @@ FULL = os.environ.get("CUTONCE_FULL", "") not in ("", "0")
 TIMES = 10
 
 USUAL = settings(deadline=None, print_blob=True, suppress_health_check=[HealthCheck.too_slow])
-settings.register_profile("quick", USUAL, max_examples=50, derandomize=True)
+QUICK = [
+    phase for phase in Phase if phase is not Phase.explain
+]  # to explain a failure takes minutes at times
+settings.register_profile("quick", USUAL, max_examples=50, derandomize=True, phases=QUICK)
 settings.register_profile("thorough", USUAL, max_examples=50 * TIMES)
 settings.load_profile("thorough" if FULL else "quick")
 
