@@ -19,9 +19,9 @@ FULL = os.environ.get("CUTONCE_FULL", "") not in ("", "0")
 TIMES = 10
 
 USUAL = settings(deadline=None, print_blob=True, suppress_health_check=[HealthCheck.too_slow])
-QUICK = [
-    phase for phase in Phase if phase is not Phase.explain
-]  # to explain a failure takes minutes at times
+QUICK = [phase for phase in Phase if phase is not Phase.explain]
+"""To explain a failure may take minutes."""
+
 settings.register_profile("quick", USUAL, max_examples=50, derandomize=True, phases=QUICK)
 settings.register_profile("thorough", USUAL, max_examples=50 * TIMES)
 settings.load_profile("thorough" if FULL else "quick")
