@@ -90,3 +90,10 @@ def test_a_loop_over_the_start_of_a_closed_line_is_found(k: int) -> None:
     assert spots == (pytest.approx(100 + 50j),)
     assert path.area(line) == pytest.approx(100 * 100 + 10 * 50)
     assert line[0].start == pytest.approx(line[-1].end)
+
+
+def test_a_loop_that_ends_with_the_line_leaves_nothing_of_no_length() -> None:
+    """The line's end lies on it: what is left of its last curve is a point, which has no direction."""
+    line = polyline([0j, 10 + 0j, 12 + 3j, 5 + 3j, 5 + 0j])
+    left, spots = without_loops(line, 40.0)
+    assert [(c.start, c.end) for c in left] == [(0j, 5 + 0j)] and spots == (5 + 0j,)

@@ -9,7 +9,7 @@ from itertools import pairwise
 from cutonce.geometry.curve import Curve, apart, box_of
 from cutonce.geometry.meet import meetings
 from cutonce.geometry.motion import Point
-from cutonce.geometry.path import Path, area
+from cutonce.geometry.path import Path, area, ending_at, starting_at
 from cutonce.geometry.tolerance import SAME_POINT_MM
 
 _MOST = 8
@@ -80,7 +80,16 @@ def _first_loop(path: Path, longest: float) -> tuple[Path, Point] | None:
         if best is not None:
             _, j, t, u = best
             spot = path[i].at(t)
-            near, far = path[i].part(0, t), path[j].part(u, 1)
-            kept: list[Curve] = [c for c in (near,) if c.length > SAME_POINT_MM]
-            return (*path[:i], *kept, replace(far, a=spot), *path[j + 1 :]), spot
+            ends = path[i].part(0, t), replace(path[j].part(u, 1), a=spot)
+            kept = [c for c in ends if c.length > SAME_POINT_MM]
+            return _joined((*path[:i], *kept, *path[j + 1 :]), path[-1].end), spot
     return None
+
+
+def _joined(path: Path, end: Point) -> Path:
+    """Curves end to end again, where one of no length among them was left out."""
+    out = list(path)
+    for k in range(1, len(out)):
+        out[k] = starting_at(out[k], out[k - 1].end)
+    out[-1] = ending_at(out[-1], end)
+    return tuple(out)
