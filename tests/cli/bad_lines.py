@@ -35,6 +35,12 @@ _LINES = (
         "the line leaves the piece at the neck",
     ),
     step(
+        "line-to-a-mouth",
+        _line(start=at("front shoulder", at="bust dart")),
+        "the line ends at the mouth of the bust dart",
+        "end it beside the dart",
+    ),
+    step(
         "line-across-pieces",
         _line(end=at("back centre back", from_="neck", by="8 cm")),
         "starts on the front and ends on the back",

@@ -86,6 +86,7 @@ def draw(
     """
     if abs(a.point - b.point) < SAME_POINT_MM:
         raise CannotApply("line-misses", piece.key, "the line starts and ends at one place")
+    _refuse_mouths(piece, a, b)
     problems: list[CannotApply] = []
     for turned in (False, True):
         p, q = (b, a) if turned else (a, b)
@@ -113,8 +114,23 @@ def _upright(part: Piece, whole: Piece) -> Piece:
 
 def follow(piece: Piece, a: Spot, b: Spot, course: Path, label: Label, step: str) -> DrawnLine:
     """Divide a piece along a course that is given, flat, from a to b; both parts are kept."""
+    _refuse_mouths(piece, a, b)
     done = divide(piece, a, b, course, label, step)
     return _doubles_opened(piece, DrawnLine(done.one, done.two, course), (True, True), label, step)
+
+
+def _refuse_mouths(piece: Piece, *spots: Spot) -> None:
+    """A place at a dart's mouth lies on both sides of it: which of them the line would end on is not said."""
+    for spot in spots:
+        outline = split_outline(piece.outline, [spot.on_cloth])
+        node = node_at(outline, spot.on_cloth)
+        if abs(outline[node].curve.start - spot.point) > SAME_POINT_MM:
+            raise CannotApply(
+                "at-a-mouth",
+                piece.key,
+                f"the line ends at the mouth of the {outline[node - 1].label.key}",
+                "end it beside the dart, or move the dart first",
+            )
 
 
 def _doubles_opened(
