@@ -1,0 +1,1 @@
+"""Her cloth: what it is, how much there is of it, and what is wrong with it."""

@@ -1,0 +1,1 @@
+"""Her cloth and the pieces on it: what fits, how it lies, how much it takes."""
