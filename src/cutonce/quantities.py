@@ -84,6 +84,7 @@ Length = Annotated[
     WithJsonSchema(
         {
             "type": "string",
+            "format": "length",
             "description": "a length with its unit (mm, cm, m, in, ft, yd), or an expression in measures",
             "examples": ["2 cm", "4 3/4 in", "hip_girth / 4 + 1 cm"],
         }
@@ -95,6 +96,7 @@ PositiveLength = Annotated[
     WithJsonSchema(
         {
             "type": "string",
+            "format": "length",
             "description": "a length above 0 with its unit (mm, cm, m, in, ft, yd), or such an expression",
             "examples": ["2 cm", "4 3/4 in", "hip_girth / 4"],
         }
@@ -106,6 +108,7 @@ Angle = Annotated[
     WithJsonSchema(
         {
             "type": "string",
+            "format": "angle",
             "description": "an angle with its unit (deg, rad)",
             "examples": ["15 deg", "0.2 rad"],
         }
@@ -117,6 +120,7 @@ Share = Annotated[
     WithJsonSchema(
         {
             "anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}],
+            "format": "share",
             "description": "a part of a whole: 0 to 1, a fraction, or per cent",
             "examples": [0.4, "1/3", "40 %"],
         }
@@ -128,6 +132,7 @@ Ratio = Annotated[
     WithJsonSchema(
         {
             "anyOf": [{"type": "number", "exclusiveMinimum": 0}, {"type": "string"}],
+            "format": "ratio",
             "description": "a plain number above 0, or an expression that gives one",
             "examples": [1.5, "hip_girth / waist_girth"],
         }

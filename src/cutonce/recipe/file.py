@@ -172,7 +172,18 @@ def _update(target: Any, new: Mapping[str, Any]) -> None:
         if isinstance(value, Mapping) and isinstance(have, dict):
             _update(have, value)
         elif key not in target or _plain(have) != value:
-            target[key] = _inline(value)
+            if _tables_alike(have, value):
+                for old, one in zip(have, value, strict=True):
+                    _update(old, one)
+            else:
+                target[key] = _inline(value)
+
+
+def _tables_alike(have: Any, value: Any) -> bool:
+    """Two lists of as many tables: each is brought up to date where it stands."""
+    if not isinstance(have, list) or not isinstance(value, list | tuple) or len(have) != len(value):
+        return False
+    return all(isinstance(h, dict) and isinstance(v, Mapping) for h, v in zip(have, value, strict=True))
 
 
 def _plain(value: Any) -> Any:

@@ -12,6 +12,7 @@ from cutonce.draft.draft import Draft
 from cutonce.draft.span import Wearer
 from cutonce.draft.trace import Change, difference
 from cutonce.errors import CannotApply, Finding, Problem
+from cutonce.recipe.free import FreeAmount, at_least, refuse_not_amounts, said_at_least
 from cutonce.recipe.recipe import BlockEntry, Recipe, StepEntry
 from cutonce.reshape.unfold import unfolded
 from cutonce.steps import BY_NAME, Step
@@ -113,13 +114,14 @@ class _Fold:
         where = f"step {number} '{entry.id}' ({step.title})"
         began = time.perf_counter()
         try:
-            sides = self._parameters(step, entry, where, draft)
+            sides, free = self._parameters(step, entry, where, draft)
         except Problem as problem:
             self.done.append(_failed(entry, number, draft, step, problem))
             return draft
         old = self.known.get(entry.id)
         if old is not None and old.before is draft and old.sides == sides and old.do == entry.do:
-            self.done.append(replace(old, number=number))
+            told = tuple(f for f in old.findings if f.code != "free-amount")
+            self.done.append(replace(old, number=number, findings=free + told))
             return old.draft
         self.redone += 1
         try:
@@ -131,19 +133,30 @@ class _Fold:
         said = step.sentence(sides[0])
         trace = difference(draft, after)
         self.done.append(
-            Done(entry.id, entry.do, number, said, after, draft, sides, findings, trace, seconds)
+            Done(entry.id, entry.do, number, said, after, draft, sides, free + findings, trace, seconds)
         )
         return after
 
-    def _parameters(self, step: Step, entry: StepEntry, where: str, draft: Draft) -> tuple[Params, Params]:
-        names: Mapping[str, float] = self.body.names
+    def _parameters(
+        self, step: Step, entry: StepEntry, where: str, draft: Draft
+    ) -> tuple[tuple[Params, Params], tuple[Finding, ...]]:
+        """The parameters for both halves, and a note for each free amount among them."""
         if draft.twin is None:
-            both = validated(step.params, entry.params, names, where)
-            return both, both
-        left, right = (self.body.one_side(w).names for w in ("left", "right"))
-        return validated(step.params, entry.params, left, where), validated(
-            step.params, entry.params, right, where
-        )
+            both, found = _validated(step, entry, self.body.names, where)
+            return (both, both), said_at_least(found, where, entry.id)
+        left, found = _validated(step, entry, self.body.one_side("left").names, where)
+        right, _ = _validated(step, entry, self.body.one_side("right").names, where)
+        return (left, right), said_at_least(found, where, entry.id)
+
+
+def _validated(
+    step: Step, entry: StepEntry, names: Mapping[str, float], where: str
+) -> tuple[Params, tuple[FreeAmount, ...]]:
+    """A step's parameters with free amounts at their least, and which these are."""
+    values, found = at_least(entry, names, where)
+    params = validated(step.params, values, names, where)
+    refuse_not_amounts(params, found, where)
+    return params, found
 
 
 def apply_to_halves(

@@ -16,6 +16,24 @@ _LENGTHS = {
     },
 }
 
+_AMOUNTS = ("length", "angle", "share", "ratio")
+"""The formats of parameters that may be free within limits."""
+
+_LIMIT = {"type": ["string", "number"]}
+_FREE = {
+    "type": "object",
+    "title": "FreeAmount",
+    "description": "an amount that is free within limits; those of one group move together",
+    "required": ["least", "most"],
+    "additionalProperties": False,
+    "properties": {
+        "least": {**_LIMIT, "description": "the least it may be, written as the amount itself would be"},
+        "most": {**_LIMIT, "description": "the most it may be"},
+        "with": {"type": "string", "description": "the name of its group; left out: with all that have none"},
+    },
+    "examples": [{"least": "4 cm", "most": "25 cm"}],
+}
+
 
 def design_schema() -> dict[str, Any]:
     """As of JSON Schema 2020-12; each kind of step is one of the alternatives of `steps`' items."""
@@ -44,10 +62,26 @@ def design_schema() -> dict[str, Any]:
                     "lengths": _LENGTHS,
                 },
             },
-            "steps": {"type": "array", "items": {"anyOf": [_step(s) for s in STEPS]}},
+            "steps": {"type": "array", "items": {"anyOf": [_may_be_free(_step(s)) for s in STEPS]}},
         },
-        "$defs": {name: shape for s in STEPS for name, shape in _schema(s).get("$defs", {}).items()},
+        "$defs": {
+            "FreeAmount": _FREE,
+            **{n: _may_be_free(d) for s in STEPS for n, d in _schema(s).get("$defs", {}).items()},
+        },
     }
+
+
+def _may_be_free(shape: Any) -> Any:
+    """A shape in which every amount may also be a table of limits."""
+    if isinstance(shape, list):
+        return [_may_be_free(inner) for inner in shape]
+    if not isinstance(shape, dict):
+        return shape
+    if shape.get("format") not in _AMOUNTS:
+        return {key: _may_be_free(inner) for key, inner in shape.items()}
+    plain = shape.get("anyOf", [{"type": shape.get("type")}])
+    rest = {key: value for key, value in shape.items() if key not in ("type", "anyOf")}
+    return {**rest, "anyOf": [*plain, {"$ref": "#/$defs/FreeAmount"}]}
 
 
 def _schema(step: Step) -> dict[str, Any]:
