@@ -10,7 +10,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from cutonce.studio.inputs import read_design
+    from cutonce.studio.inputs import read_cloth, read_design
     from cutonce.studio.inputs import read_one_body as read_body
     from cutonce.studio.make import write_results
     from cutonce.studio.prove import prove
@@ -18,11 +18,12 @@ if TYPE_CHECKING:
 _HOMES = {
     "prove": ("cutonce.studio.prove", "prove"),
     "read_body": ("cutonce.studio.inputs", "read_one_body"),
+    "read_cloth": ("cutonce.studio.inputs", "read_cloth"),
     "read_design": ("cutonce.studio.inputs", "read_design"),
     "write_results": ("cutonce.studio.make", "write_results"),
 }
 
-__all__ = ["prove", "read_body", "read_design", "write_results"]
+__all__ = ["prove", "read_body", "read_cloth", "read_design", "write_results"]
 
 
 def __getattr__(name: str) -> Any:

@@ -131,7 +131,34 @@ ana,72,98,20,58
 bea,76,102,20.5,58
 """
 
+STASH = """\
+schema = 1
+
+[[cloth]]
+name = "lawn"
+kind = "light cotton"
+width = "140 cm"
+usable = "138 cm"
+length = "4 m"
+nap = "two-way"
+shrinkage = { along = "3 %", across = "1 %" }
+flaws = [{ along = "3.9 m", across = "10 cm", radius = "2 cm", note = "stain" }]
+weight = "90 g/m2"
+price = "18.50 EUR per m"
+sold_by = "10 cm"
+
+[[cloth]]
+name = "check"
+width = "150 cm"
+right_side = "either"
+repeat_across = { every = "4 cm", offset = "1 cm" }
+[[cloth.remnants]]
+name = "strip"
+outline = [["0 cm", "0 cm"], ["60 cm", "0 cm"], ["60 cm", "20 cm"], ["0 cm", "20 cm"]]
+"""
+
 FILES: Mapping[str, str] = {
+    "cloth.toml": STASH,
     "skirt.toml": SKIRT,
     "skirt-body.toml": SKIRT_BODY,
     "dress.toml": DRESS,

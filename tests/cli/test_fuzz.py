@@ -15,7 +15,7 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from cli.bad_input import DRESS, DRESS_BODY, OUTLINE, PEOPLE, SKIRT, SKIRT_BODY, TYPED
+from cli.bad_input import DRESS, DRESS_BODY, OUTLINE, PEOPLE, SKIRT, SKIRT_BODY, STASH, TYPED
 from cli.mutated import document_text, mutated_document, mutated_text, varied_document
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -23,13 +23,16 @@ from hypothesis import strategies as st
 from cutonce.blocks.outline import outline_block, read_outline
 from cutonce.body import read_body, read_people
 from cutonce.cli import main
+from cutonce.cloth.file import read_cloth
 from cutonce.documents import parse_toml
 from cutonce.errors import Problem
 from cutonce.recipe.file import read_recipe
 from cutonce.steps import STEPS
-from cutonce.studio.examples import example_files, example_names
+from cutonce.studio.examples import example_cloth, example_files, example_names
 
 EXAMPLES = [tuple(p.read_text(encoding="utf-8") for p in example_files(name)) for name in example_names()]
+
+CLOTHS = [example_cloth(name).read_text(encoding="utf-8") for name in example_names()]
 
 BIG_OUTLINE = Path(sys.modules["cutonce.blocks"].__file__ or "").with_name("outline-example.toml").read_text()
 
@@ -103,6 +106,8 @@ def read_whatever(kind: str, text: str) -> None:
         match kind:
             case "body":
                 read_body(text)
+            case "cloth":
+                read_cloth(text)
             case "design":
                 read_recipe(text, "design.toml", lambda _: OUTLINE)
             case "outline":
@@ -117,6 +122,7 @@ def read_whatever(kind: str, text: str) -> None:
 
 TEXTS: dict[str, list[str]] = {
     "body": [SKIRT_BODY, DRESS_BODY, *(body for _, body in EXAMPLES)],
+    "cloth": [STASH, *CLOTHS],
     "design": [SKIRT, DRESS, TYPED, *(design for design, _ in EXAMPLES), *STEP_DESIGNS],
     "outline": [OUTLINE, BIG_OUTLINE],
     "people": [PEOPLE, PEOPLE.replace(",", ";"), "id,bust_girth_in\r\n1,36 1/4\r\n2,\r\n"],

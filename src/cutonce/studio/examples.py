@@ -1,4 +1,4 @@
-"""The shipped examples: a folder each, with design.toml and body.toml."""
+"""The shipped examples: a folder each, with design.toml, body.toml and cloth.toml."""
 
 from __future__ import annotations
 
@@ -20,3 +20,8 @@ def example_files(name: str) -> tuple[Path, Path]:
         message = f"no example {quoted(name)}{closest(name, names)}"
         raise BadInput("unknown-example", "demo", message, f"there are: {', '.join(names)}")
     return FOLDER / name / "design.toml", FOLDER / name / "body.toml"
+
+
+def example_cloth(name: str) -> Path:
+    """The cloth of an example."""
+    return example_files(name)[0].with_name("cloth.toml")

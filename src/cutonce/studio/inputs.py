@@ -6,6 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from cutonce.body import Body, People, estimate, read_body, read_people
+from cutonce.cloth.cloth import Cloth
+from cutonce.cloth.file import read_cloth as cloths_in
 from cutonce.errors import BadInput
 from cutonce.recipe.file import read_recipe
 from cutonce.recipe.recipe import Recipe
@@ -54,6 +56,11 @@ def read_one_body(path: str | Path, estimated: bool = False) -> Body:
     """The body in a file, with what is missing estimated where that is asked for."""
     body = read_body(text_of(path), str(path))
     return estimate(body, everything=True) if estimated else body
+
+
+def read_cloth(path: str | Path) -> tuple[Cloth, ...]:
+    """The cloths in a file, in its order; at least one."""
+    return cloths_in(text_of(path), str(path))
 
 
 def read_many(path: str | Path) -> People:

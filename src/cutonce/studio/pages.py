@@ -8,6 +8,7 @@ from pathlib import Path
 
 from cutonce.body import body_schema
 from cutonce.body.terms import reference as measures_page
+from cutonce.cloth.schema import cloth_schema
 from cutonce.recipe.schema import design_schema
 from cutonce.studio.draft_file import DraftFile
 from cutonce.studio.reference import steps_page
@@ -19,6 +20,7 @@ def pages() -> dict[str, str]:
         "steps.md": steps_page(),
         "measures.md": measures_page(),
         "body.schema.json": _json(body_schema()),
+        "cloth.schema.json": _json(cloth_schema()),
         "design.schema.json": _json(design_schema()),
         "draft.schema.json": _json(DraftFile.model_json_schema(by_alias=True)),
     }
