@@ -15,6 +15,10 @@ Way = Literal["open", "folded lengthwise", "folded crosswise"]
 """open: single layer, right side up. Folded, right sides together: the wrong side is up, and what is drawn is
 what lies on the upper layer; the fold is at y = 0 (lengthwise) or at the section's end (crosswise)."""
 
+Paper = Literal["face up", "face down", "opened out"]
+"""How the printed paper lies before any turning over by the motion. Face down: the second of a mirrored pair.
+Opened out: the paper is a half, laid twice along its fold line, once each way up."""
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -48,6 +52,7 @@ class Laid:
     section: int
     layers: int = 1
     on_fold: bool = False
+    paper: Paper = "face up"
 
 
 @dataclass(frozen=True, slots=True)
