@@ -69,11 +69,11 @@ class Job:
 
 
 def largest(job: Job, least: Lay, reach: float, seconds: float) -> Border:
-    """The largest position up to `reach` found to fit within `seconds`; `least` is the lay at 0, which fits."""
+    """The largest position up to `reach` found to fit within `seconds`; `least`, the lay at 0, fits."""
     ends = job.clock() + seconds
     quick, long = QUICK_SHARE * seconds, LONG_SHARE * seconds
     border = Border(Tried(0.0, least), None, 0)
-    guess = _guess(job, reach)
+    guess: float | None = _guess(job, reach)
     while _width(border, reach) > FINEST and job.clock() + quick < ends - long:
         border, guess = _narrowed(job, border, reach, guess, quick)
     return _confirmed(job, border, reach, long, ends)
