@@ -114,6 +114,12 @@ def test_a_remnant_may_be_all_that_is_left() -> None:
     assert cloth.remnants == (Remnant("remnant 1", (0j, 400 + 0j, 400 + 300j)),)
 
 
+def test_a_remnant_is_measured_from_its_own_corner() -> None:
+    outline = '[["50 cm", "10 cm"], ["30 cm", "20 cm"], ["80 cm", "40 cm"]]'
+    cloth = one(f'width = "1 m"\nremnants = [{{ outline = {outline} }}]')
+    assert set(cloth.remnants[0].outline) == {200 + 0j, 100j, 500 + 300j}
+
+
 @pytest.mark.parametrize(
     ("lines", "code", "says"),
     [
@@ -138,7 +144,7 @@ def test_a_remnant_may_be_all_that_is_left() -> None:
         ('width = "1 m"\nrepeat_along = { offset = "4 cm" }', "missing-key", "no 'every'"),
         ('width = "1 m"\nrepeat_along = { every = "0 cm" }', "out-of-range", "must be more than 0"),
         ('width = "1 m"\nrepeat_across = { every = "-4 cm" }', "out-of-range", "must be more than 0"),
-        ('width = "1 m"\nshrinkage = "100 %"', "out-of-range", "would leave nothing"),
+        ('width = "1 m"\nshrinkage = "100 %"', "out-of-range", "by '100 %' is no cloth to sew with"),
         ('width = "1 m"\nshrinkage = { along = "130 %" }', "out-of-range", "not between 0 and 1"),
         ('width = "1 m"\nshrinkage = { along = "-3 %" }', "out-of-range", "not between 0 and 1"),
         ('width = "1 m"\nshrinkage = { long = "3 %" }', "unknown-key", "closest: along"),

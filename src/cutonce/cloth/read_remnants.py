@@ -58,7 +58,7 @@ def _corner(pair: object, at: str) -> Point:
 
 
 def _ring(corners: Sequence[Point], width: float, at: str) -> tuple[Point, ...]:
-    """The outline counter-clockwise, or BadInput where it is none that cloth can have."""
+    """The outline counter-clockwise, its least along and across at 0; BadInput where no cloth can have it."""
     from shapely import Polygon
     from shapely.validation import explain_validity
 
@@ -74,4 +74,5 @@ def _ring(corners: Sequence[Point], width: float, at: str) -> tuple[Point, ...]:
     if max(across) - min(across) > width + 1e-6:
         message = f"the outline is {show(max(across) - min(across))} across, the cloth {show(width)} wide"
         raise BadInput("wider-than-the-cloth", at, message, "corners are [along, across]")
-    return tuple(corners if polygon.exterior.is_ccw else corners[::-1])
+    low = complex(min(p.real for p in corners), min(across))
+    return tuple(p - low for p in (corners if polygon.exterior.is_ccw else corners[::-1]))

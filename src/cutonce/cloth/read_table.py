@@ -19,6 +19,9 @@ SELVEDGE: Final = 10.0
 WIDEST: Final = 12_000.0
 """mm: gauze for the stage is woven so wide, nothing wider (from memory); more is a slip."""
 
+MOST_SHRINKAGE: Final = 0.3
+"""Wool that is fulled on purpose loses as much (from memory); more is a slip, 30 written for 3."""
+
 KEYS: Final = (
     "name", "kind", "width", "usable", "length", "nap", "right_side", "repeat_across", "repeat_along",
     "shrinkage", "bias_drop", "flaws", "remnants", "weight", "price", "sold_by", "note",
@@ -147,8 +150,9 @@ def _shrinkage(value: object, at: str) -> dict[str, float]:
     for way in ("along", "across"):
         spot = f"{at}, {way}" if entry is value else at
         shares[way] = _share(entry.get(way, 0.0), spot)
-        if shares[way] >= 1:
-            raise BadInput("out-of-range", spot, f"{quoted(entry[way])} would leave nothing of the cloth")
+        if shares[way] > MOST_SHRINKAGE:
+            message = f"cloth that shrinks by {quoted(entry[way])} is no cloth to sew with"
+            raise BadInput("out-of-range", spot, message, f"at most {MOST_SHRINKAGE:.0%}: 3 % is 0.03")
     return shares
 
 

@@ -10,7 +10,7 @@ from cutonce.cloth.kinds import BY_KIND
 
 _LENGTH: dict[str, Any] = {"type": "string", "examples": ["150 cm", "45 in", "1/8 yd"]}
 _SHARE: dict[str, Any] = {
-    "anyOf": [{"type": "number", "minimum": 0, "exclusiveMaximum": 1}, {"type": "string"}],
+    "anyOf": [{"type": "number", "minimum": 0, "maximum": 1}, {"type": "string"}],
     "examples": ["3 %", 0.03],
 }
 
