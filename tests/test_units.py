@@ -9,7 +9,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from cutonce.errors import BadInput
-from cutonce.units import MM_PER_UNIT, Typed, Unit, angle, length, share, show
+from cutonce.units import MM_PER_UNIT, Typed, Unit, angle, length, seconds, share, show
 
 
 @pytest.mark.parametrize(
@@ -87,6 +87,37 @@ def test_refused_lengths(text: object, code: str) -> None:
     assert caught.value.code == code
     assert str(caught.value).startswith("body.toml, bust_girth: ")
     assert "\n" not in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [("10s", 10.0), ("0.5 s", 0.5), ("2 minutes", 120.0), ("½ min", 30.0), ("60 min", 3600.0)],
+)
+def test_times(text: str, found: float) -> None:
+    assert seconds(text) == found
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("10", "not-a-time"),
+        (10, "not-a-time"),
+        ("", "not-a-time"),
+        ("s", "not-a-time"),
+        ("10 h", "not-a-time"),
+        ("-3 s", "not-a-time"),
+        ("10 s 3", "not-a-time"),
+        ("0s", "out-of-range"),
+        ("61 min", "out-of-range"),
+        ("1/0 s", "divide-by-zero"),
+        ("9" * 400 + " s", "out-of-range"),
+    ],
+)
+def test_refused_times(text: object, code: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        seconds(text, "--time")
+    assert caught.value.code == code
+    assert str(caught.value).startswith("--time: ")
 
 
 def test_unknown_unit_lists_the_units_and_guesses() -> None:

@@ -35,6 +35,11 @@ _ANGLE_UNITS = {
     **dict.fromkeys(("rad", "radian", "radians"), 1.0),
 }
 
+_TIME_UNITS = {
+    **dict.fromkeys(("s", "sec", "second", "seconds"), 1.0),
+    **dict.fromkeys(("min", "minute", "minutes"), 60.0),
+}
+
 _NUMBER = re.compile(
     r"\s*(?:(?P<whole>[0-9]+)\s+)?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)(?![.,0-9])"
     r"|\s*(?P<plain>[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)(?![.,]?[0-9])"
@@ -146,6 +151,25 @@ def share(value: object, where: str = "") -> float:
     if not 0 <= result <= 1:
         raise BadInput("out-of-range", where, f"{quoted(value)} is not between 0 and 1", hint)
     return result
+
+
+def seconds(text: object, where: str = "") -> float:
+    """A time in seconds, above nothing and up to an hour. Raises BadInput: not-a-time, out-of-range.
+
+    >>> seconds("10s"), seconds("1.5 min")
+    (10.0, 90.0)
+    """
+    plain = plain_spelling(text).strip() if isinstance(text, str) else ""
+    number = _NUMBER.match(plain)
+    factor = _TIME_UNITS.get(plain[number.end() :].strip().lower()) if number else None
+    if number is None or factor is None:
+        raise BadInput("not-a-time", where, f"{quoted(text)} is not a time", "write '10s' or '1 min'")
+    found = _value(number, where) * factor
+    if not 0 < found <= 3600:
+        raise BadInput(
+            "out-of-range", where, f"{quoted(text)} is not within an hour", "write '10s' or '1 min'"
+        )
+    return found
 
 
 def show(mm: float, unit: Unit = "cm") -> str:

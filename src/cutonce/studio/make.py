@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -21,6 +21,10 @@ Said = Callable[[str], None]
 """Told what is being done, for a person who waits."""
 
 
+Writer = Callable[[Path], Iterable[Path]]
+"""Writes some files into the folder it is given and says which."""
+
+
 @dataclass(frozen=True, slots=True)
 class Made:
     """Where the results lie."""
@@ -34,17 +38,28 @@ def write_results(
     out: str | Path,
     said: Said = lambda _: None,
     papers: Sequence[str] = ("a4", "letter", "a0"),
+    more: Sequence[Writer] = (),
 ) -> Made:
     """Write draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper: all, or none.
 
+    Where a finding says stop, the paper says so too. `more` writes what else belongs to these results, as a
+    lay. Raises BadInput where the folder or a file cannot be written.
+    """
+    return write_together(
+        out, (lambda f: _texts(proven, f), lambda f: _paper(proven, f, said, papers), *more)
+    )
+
+
+def write_together(out: str | Path, writers: Sequence[Writer]) -> Made:
+    """All files of all writers into one folder, or none of them.
+
     They are written beside their places and moved there together, so that old paper never lies with new
-    checks. Where a finding says stop, the paper says so too. Raises BadInput where the folder or a file
-    cannot be written.
+    checks. Raises BadInput where the folder or a file cannot be written.
     """
     folder = folder_at(out)
     try:
         with TemporaryDirectory(prefix=".unfinished-", dir=folder) as beside:
-            made = [*_texts(proven, Path(beside)), *_paper(proven, Path(beside), said, papers)]
+            made = [file for write in writers for file in write(Path(beside))]
             _refuse_folders(folder, made)
             for file in made:
                 file.replace(folder / file.name)
@@ -68,11 +83,15 @@ def _texts(proven: Proven, folder: Path) -> list[Path]:
 
 def _paper(proven: Proven, folder: Path, said: Said, papers: Sequence[str]) -> tuple[Path, ...]:
     said("Laying the pieces on paper")
+    return write_paper(proven.finished, folder, papers, do_not_cut(proven)).files
+
+
+def do_not_cut(proven: Proven) -> tuple[str, ...]:
+    """What must stand on everything made of a design that a check stops."""
     stops = len(proven.stops)
     first = f"{proven.stops[0].where}: {proven.stops[0].message}" if stops else ""
     more = f"; and {stops - 1} more in checks.json" if stops > 1 else ""
-    notes = (f"DO NOT CUT: {first}{more}",) if stops else ()
-    return write_paper(proven.finished, folder, papers, notes).files
+    return (f"DO NOT CUT: {first}{more}",) if stops else ()
 
 
 def write_table(file: Path, text: str) -> Path:
