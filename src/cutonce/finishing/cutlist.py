@@ -76,7 +76,9 @@ def _strip_row(kind: str, note: str, chain: Chain, size: float, width: float, ta
     ring = ", joined to a ring" if chain.closed else ""
     all_of_them = " for both" if chain.count > 1 else ""
     note = f"{note}{ring}; or, joined more often, from a square of {square} cm{all_of_them}"
-    return CutRow(kind, "bias strip", chain.words, width, made.length, chain.count, made.joins, note)
+    return CutRow(
+        kind, "bias strip", chain.words, width, made.length, chain.count, made.joins, note, chain.closed
+    )
 
 
 def _worn_length(draft: Draft, chain: Chain) -> tuple[float, float]:

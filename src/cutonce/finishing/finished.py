@@ -188,7 +188,10 @@ class Finished:
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
-    """One line of the cut list, in mm: `length_mm` of one, `count` how many, `joins` seams in each."""
+    """One line of the cut list, in mm: `length_mm` of one, `count` how many, `joins` seams in each.
+
+    `closed`: a strip that is joined to a ring; that join is counted.
+    """
 
     kind: str
     what: str
@@ -198,3 +201,4 @@ class CutRow:
     count: int
     joins: int = 0
     note: str = ""
+    closed: bool = False
