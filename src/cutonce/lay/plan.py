@@ -8,7 +8,7 @@ from typing import Literal
 from cutonce.cloth.cloth import Cloth
 from cutonce.errors import Finding
 from cutonce.finishing.finished import FinishedPiece
-from cutonce.geometry.motion import Motion
+from cutonce.geometry.motion import Motion, Point
 from cutonce.lay.problem import Ring
 
 Way = Literal["open", "folded lengthwise", "folded crosswise"]
@@ -58,7 +58,8 @@ class Laid:
 @dataclass(frozen=True, slots=True)
 class Matched:
     """Whether a seam's pattern runs on: the notch, both places' distance from a repeat, and by how much they
-    differ. `matched` where that is within 1 mm; else `why` says what stands in the way."""
+    differ. `matched` where that is within 1 mm; else `why` says what stands in the way. `spots` are the two
+    places in the lay, where they are known."""
 
     seam: str
     notch: str
@@ -66,6 +67,7 @@ class Matched:
     off_across: float
     matched: bool
     why: str = ""
+    spots: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
