@@ -11,9 +11,13 @@ from cutonce.lay.strip_needs import CutStrip, Need, Part
 LEAST_PART_MM = 100.0
 """No part of a joined strip is shorter than a hand is broad (common practice), nor than the strip is wide."""
 
-_TRIED = 6
+_TRIED = 24
 """Of the stretches that a strip fits into, so many with the least to spare are compared by what they
 spoil."""
+
+_BROAD = 4
+"""Spoilt is cloth that was so many strips wide and is so no longer: strips side by side, or along an edge,
+spoil least."""
 
 _MOST_PARTS = 40
 """A strip in more parts is not worth sewing."""
@@ -77,11 +81,13 @@ def _kindest(fits: Iterable[tuple[float, int, Slot]], left: Sequence[Leftover]) 
     the most cloth that is as wide as the strip."""
     near = sorted(fits, key=lambda f: (f[2].length - f[0], f[1]))[:_TRIED]
     cuts = [(i, slot.cut(size, at_end)) for size, i, slot in near for at_end in (False, True)]
-    return min(cuts, key=lambda c: round(roomy(left[c[0]], c[1].width) - _roomy_after(left[c[0]], c[1])))
+    return min(cuts, key=lambda cut: _spoilt(left[cut[0]], cut[1]))
 
 
-def _roomy_after(area: Leftover, slot: Slot) -> float:
-    return roomy(area.without(slot.ring), slot.width)
+def _spoilt(area: Leftover, slot: Slot) -> int:
+    """In mm2."""
+    broad = _BROAD * slot.width
+    return round(roomy(area, broad) - roomy(area.without(slot.ring), broad))
 
 
 def most_from(area: Leftover, width: float, join: float) -> CutStrip:
