@@ -174,6 +174,19 @@ def test_a_guide_line_is_run_on_to_the_edges() -> None:
     assert not unmatched(result.draft)
 
 
+def test_a_guide_whose_parts_a_spread_moved_apart_runs_straight_from_one_to_the_next() -> None:
+    draft = bodice()
+    back = draft.piece("back")
+    apart = (Line(-150 + 340j, -100 + 340j), Line(-70 + 330j, -20 + 330j))
+    draft = draft.with_pieces([replace(back, lines=(*back.lines, InnerLine("panel", apart, "guide")))])
+    guide, parts = {"piece": "back", "line": "panel"}, {"above": "yoke", "below": "back"}
+    after = done(STEP, draft, guide=guide, parts=parts).draft
+    assert after.piece("yoke").area + after.piece("back").area == pytest.approx(back.area, abs=1)
+    side = next(s for s in after.seams if s.name == "panel seam")
+    assert after.side_length(side.a) == pytest.approx(after.side_length(side.b), abs=0.01)
+    assert not unmatched(after)
+
+
 def test_a_panel_of_one_side_of_a_whole_front_is_that_sides() -> None:
     result = done(
         STEP,

@@ -1,10 +1,10 @@
-"""Fullness to fit: the border of a known law, what bounds it, what it does to the garment, what is written."""
+"""Fullness to fit: the border of a known law, what bounds it, what it does to the garment and its file."""
 
 from __future__ import annotations
 
 import pytest
-
 from studio.area_laying import AreaLaying
+
 from cutonce.body import body_of
 from cutonce.errors import BadInput, CannotApply
 from cutonce.recipe.file import read_recipe, write_recipe
@@ -139,7 +139,7 @@ def test_the_most_by_area_is_ruled_out_without_a_lay() -> None:
 
 def test_where_not_even_the_least_fits_it_says_by_how_much() -> None:
     of = recipe()
-    with pytest.raises(CannotApply, match="even with every free amount at its least .* cm short"):
+    with pytest.raises(CannotApply, match=r"at its least the pieces do not fit: [0-9]+ cm short"):
         run(of, needed(of, 0.0) - 100)
 
 

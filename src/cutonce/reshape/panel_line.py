@@ -112,11 +112,12 @@ def in_order(a: Point, b: Point, stops: Sequence[Point | DoubleDart]) -> tuple[P
 def along_guide(piece: Piece, guides: Sequence[InnerLine]) -> tuple[Spot, Spot, Path]:
     """A guide line from edge to edge: its ends and course, run on straight or cut off where it meets them.
 
-    Two guides of a name, of the wearer's left and right, are one line where they meet.
+    Two guides of a name, of the wearer's left and right, are one line where they meet. Where the piece was
+    spread across a guide, its parts lie apart and the line runs straight from one to the next.
     """
     far = math.hypot(*_size(piece))
     name = guides[0].name
-    curves = _one_line(piece, guides)
+    curves = _bridged(_one_line(piece, guides))
     first, last = curves[0], curves[-1]
     whole: Path = (
         Line(first.start - far * first.tangent(0), first.start),
@@ -161,6 +162,16 @@ def _one_line(piece: Piece, guides: Sequence[InnerLine]) -> Path:
     raise CannotApply(
         "guides-apart", piece.key, f"the lines '{guides[0].name}' do not meet", "name the wearer's side"
     )
+
+
+def _bridged(curves: Path) -> Path:
+    """The curves end to end, with a straight line over every gap."""
+    out: list[Curve] = list(curves[:1])
+    for curve in curves[1:]:
+        if abs(curve.start - out[-1].end) > SAME_POINT_MM:
+            out.append(Line(out[-1].end, curve.start))
+        out.append(curve)
+    return tuple(out)
 
 
 def _size(piece: Piece) -> tuple[float, float]:
