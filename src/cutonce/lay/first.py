@@ -1,0 +1,189 @@
+"""A first legal lay at once: one blank after the other, each where it ends furthest left.
+
+It handles every problem: rules, cloth to avoid, spacing, several shapes. The bed's length is not a wall to
+it: what finds no room on the cloth is laid past its end, so a shortfall has a figure, and `beyond` says which
+pieces it is. Outlines are thinned outwards for speed (`thin`), so the result is legal, if a little long.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from cutonce.errors import CannotApply
+from cutonce.geometry.motion import Point
+from cutonce.lay.nofit import no_fit
+from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Shape, Spot
+from cutonce.lay.rooms import HAIR_MM, UNITS, Box, best_place
+from cutonce.lay.thin import thinned
+
+THIN_SHARE = 0.02
+"""By so much of its area an outline may grow when it is thinned: a first lay may waste that much."""
+
+CORNERS = 16
+"""Corners at which thinning stops: no-fit polygons of two such take a millisecond."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """A shape with what the placing needs: the thinned outline a hair smaller, and the shape's extent."""
+
+    shape: Shape
+    core: Ring
+    size: Point
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    tried: _Tried
+    at: Point
+
+
+def first_layout(problem: Problem, tries: int = 1, stopped: Callable[[], bool] = lambda: False) -> Layout:
+    """A legal layout: of `tries` orders of the blanks, the first by area, the one that ends soonest.
+
+    Its length may be greater than the bed's. The same problem gives the same layout. CannotApply where a
+    blank has no place on cloth of any length: it is too wide, or its rules leave none.
+    """
+    _possible(problem)
+    shapes = {blank.key: tuple(_tried(shape) for shape in blank.shapes) for blank in problem.blanks}
+    best: Layout | None = None
+    for order in _orders(problem, tries):
+        if best is not None and stopped():
+            break
+        made = _lay(problem, order, shapes, best.length if best else None)
+        best = made or best
+    return best or Layout(0.0, ())
+
+
+def beyond(problem: Problem, layout: Layout) -> tuple[str, ...]:
+    """The blanks that lie past the bed's length, the largest first: what stands in the way of its fitting."""
+    if problem.bed.length is None:
+        return ()
+    blanks = {blank.key: blank for blank in problem.blanks}
+    over = [
+        blanks[spot.blank]
+        for spot in layout.spots
+        if spot.at.real + _size(blanks[spot.blank].shapes[spot.shape]).real > problem.bed.length + HAIR_MM
+    ]
+    return tuple(blank.key for blank in sorted(over, key=_area, reverse=True))
+
+
+def _possible(problem: Problem) -> None:
+    bed = problem.bed
+    if not bed.width > 0.0 or (bed.length is not None and not bed.length > 0.0):
+        raise CannotApply("no-cloth", "lay", "the cloth has no width or no length")
+    for blank in problem.blanks:
+        if not blank.shapes:
+            raise CannotApply("no-way-to-lie", blank.key, "there is no way in which it may lie on this cloth")
+        least = min(_size(shape).imag for shape in blank.shapes)
+        if least > bed.width + HAIR_MM:
+            message = f"takes {least / 10:.1f} cm across, the cloth has {bed.width / 10:.1f} cm"
+            raise CannotApply("too-wide", blank.key, message, "split it, or take a wider cloth")
+
+
+def _orders(problem: Problem, tries: int) -> Iterator[list[Blank]]:
+    """Largest first by area, length, width, then by area times chance; what has one place only before all."""
+    measures: list[Callable[[Blank], float]] = [
+        _area,
+        lambda blank: _size(blank.shapes[0]).real,
+        lambda blank: _size(blank.shapes[0]).imag,
+    ]
+    for number in range(tries):
+        if number < len(measures):
+            measure = measures[number]
+        else:
+            chance = random.Random(number)
+            shares = {blank.key: _area(blank) * chance.uniform(0.5, 1.0) for blank in problem.blanks}
+
+            def measure(blank: Blank, shares: dict[str, float] = shares) -> float:
+                return shares[blank.key]
+
+        yield sorted(problem.blanks, key=lambda blank: (not _fixed(blank), -measure(blank)))
+
+
+def _fixed(blank: Blank) -> bool:
+    return all(
+        rule is not None and rule.every <= 0.0
+        for shape in blank.shapes
+        for rule in (shape.along, shape.across)
+    )
+
+
+def _lay(
+    problem: Problem, order: Sequence[Blank], shapes: dict[str, tuple[_Tried, ...]], limit: float | None
+) -> Layout | None:
+    """The blanks laid in that order; None as soon as that reaches `limit`."""
+    laid: list[_Laid] = []
+    spots: list[Spot] = []
+    avoid = tuple(_counter_clockwise(ring) for ring in problem.bed.avoid)
+    reach = 0.0
+    for blank in order:
+        best: tuple[float, float, int, Point] | None = None
+        for index, tried in enumerate(shapes[blank.key]):
+            most = best[0] if best else limit
+            at = _place(problem.bed, avoid, laid, tried, problem.spacing, most)
+            if at is not None and (best is None or (at.real + tried.size.real, at.imag) < best[:2]):
+                best = (at.real + tried.size.real, at.imag, index, at)
+        if best is None and limit is None:
+            message = "there is no place for it: what lies there, or is to be avoided, takes every one"
+            raise CannotApply("no-place", blank.key, message, "move what is fixed, or free its place")
+        if best is None:
+            return None
+        spots.append(Spot(blank.key, best[2], best[3]))
+        laid.append(_Laid(shapes[blank.key][best[2]], best[3]))
+        reach = max(reach, best[0])
+    return Layout(reach, tuple(spots)) if limit is None or reach < limit else None
+
+
+def _place(
+    bed: Bed, avoid: Sequence[Ring], laid: Sequence[_Laid], tried: _Tried, spacing: float, most: float | None
+) -> Point | None:
+    """The best place of one shape; with `most`, only where it ends no further than that."""
+    along = tried.shape.along
+    past = [0.0, *(one.at.real + one.tried.size.real for one in laid), *(p.real for r in avoid for p in r)]
+    far = max(past) + spacing + (0.0 if along is None else max(along.every, along.at)) + HAIR_MM
+    if most is not None:
+        far = min(far, most - tried.size.real)
+    box = Box(0j, complex(far, bed.width - tried.size.imag))
+    taken = [
+        tuple(p + one.at for p in ring)
+        for one in laid
+        for ring in no_fit(one.tried.core, tried.core, spacing)
+    ]
+    taken += [ring for hole in avoid for ring in no_fit(hole, tried.core)]
+    return best_place(box, taken, along, tried.shape.across)
+
+
+def _tried(shape: Shape) -> _Tried:
+    return _Tried(shape, _smaller(thinned(shape.outline, THIN_SHARE, CORNERS)), _size(shape))
+
+
+@lru_cache(maxsize=1024)
+def _smaller(ring: Ring) -> Ring:
+    """A ring set in by a hair; the ring itself where that leaves it in pieces."""
+    import pyclipper
+
+    offset = pyclipper.PyclipperOffset()
+    whole = [(round(p.real * UNITS), round(p.imag * UNITS)) for p in ring]
+    offset.AddPath(whole, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
+    made = offset.Execute(-HAIR_MM * UNITS)
+    return tuple(complex(x, y) / UNITS for x, y in made[0]) if len(made) == 1 else ring
+
+
+def _size(shape: Shape) -> Point:
+    return complex(max(p.real for p in shape.outline), max(p.imag for p in shape.outline))
+
+
+def _area(blank: Blank) -> float:
+    return _twice_area(blank.shapes[0].outline)
+
+
+def _twice_area(ring: Ring) -> float:
+    return sum((p.conjugate() * q).imag for p, q in zip(ring, ring[1:] + ring[:1], strict=True))
+
+
+def _counter_clockwise(ring: Ring) -> Ring:
+    return ring if _twice_area(ring) >= 0.0 else tuple(reversed(ring))
