@@ -125,10 +125,10 @@ def _edges(rings: Iterable[Ring]) -> tuple[Edge, ...]:
 
 
 def _lows(rings: tuple[Ring, ...], width: float) -> list[float]:
-    """Where to try bands: against corners from above and below, and at equal steps."""
+    """Where to try bands: against corners from above, below and in the middle, and at equal steps."""
     ys = [z.imag for ring in rings for z in ring]
     least, most = min(ys), max(ys)
-    tried = {y + d for ring in rings for y in _corner_heights(ring) for d in (0.0, -width)}
+    tried = {y + d for ring in rings for y in _corner_heights(ring) for d in (0.0, -width / 2, -width)}
     step = width / _STEPS
     tried |= {least + k * step for k in range(max(int((most - least) / step), 0) + 1)}
     inside = sorted(y for y in tried if least - TOUCH_MM <= y <= most - width + TOUCH_MM)
