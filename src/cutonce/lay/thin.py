@@ -66,44 +66,51 @@ def _bend(p: Point, q: Point, r: Point) -> float:
 
 
 def _fewer(points: list[Point], room: float, corners: int) -> Ring:
-    """Moves done until the area, doubled, has grown by `room`."""
+    """Moves done until the area, doubled, has grown by `room`. A move changes those of the corners beside it
+    only, so the others are not looked at again."""
     box = (
         min(p.real for p in points) - HOLDS_MM,
         max(p.real for p in points) + HOLDS_MM,
         min(p.imag for p in points) - HOLDS_MM,
         max(p.imag for p in points) + HOLDS_MM,
     )
+    moves = [_move(points, i, box) for i in range(len(points))]
     while len(points) > corners:
-        moves = [m for i in range(len(points)) if (m := _move(points, i, box)) is not None]
-        added, i, apex = min(moves, key=lambda m: m[0], default=(room + 1.0, 0, None))
+        i = min(range(len(moves)), key=lambda k: moves[k][0])
+        added, apex = moves[i]
         if added > room:
             break
         room -= added
         if apex is None:
-            del points[i]
+            gone = i
         else:
             points[i] = apex
-            del points[(i + 1) % len(points)]
+            gone = (i + 1) % len(points)
+        del points[gone], moves[gone]
+        for k in range(gone - 4, gone + 3):
+            moves[k % len(points)] = _move(points, k % len(points), box)
     return tuple(points)
 
 
-_Move = tuple[float, int, Point | None]
+_Move = tuple[float, Point | None]
+
+_NONE: _Move = (float("inf"), None)
 
 
-def _move(points: list[Point], i: int, box: tuple[float, float, float, float]) -> _Move | None:
-    """The move at corner i: area added, doubled; i; and the new corner (None: only take i out)."""
+def _move(points: list[Point], i: int, box: tuple[float, float, float, float]) -> _Move:
+    """The move at corner i: area added, doubled, and the new corner (None: only take i out)."""
     n = len(points)
     before, here, after = points[i - 1], points[i], points[(i + 1) % n]
     bend = _bend(before, here, after)
     if bend <= 0.0:
-        return (-bend, i, None)
+        return (-bend, None)
     beyond = points[(i + 2) % n]
     if n < 4 or _bend(here, after, beyond) <= 0.0:
-        return None
+        return _NONE
     u, v = here - before, after - beyond
     cross = (u.conjugate() * v).imag
     if cross >= 0.0:
-        return None
+        return _NONE
     apex = here + u * (((after - here).conjugate() * v).imag / cross)
     within = box[0] <= apex.real <= box[1] and box[2] <= apex.imag <= box[3]
-    return (_bend(here, apex, after), i, apex) if within else None
+    return (_bend(here, apex, after), apex) if within else _NONE
