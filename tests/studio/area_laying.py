@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from cutonce.finishing.finished import Finished, FinishedPiece
+from cutonce.finishing.finished import FinishedPiece
 from cutonce.geometry import path
 from cutonce.studio.largest import Lay
+from cutonce.studio.prove import Proven
 
 
 def area(piece: FinishedPiece) -> float:
@@ -23,20 +24,20 @@ class AreaLaying:
     width: float = 1000.0
     waste: float = 1.2
     now: float = 0.0
-    asked: list[float] = field(default_factory=list)
+    lengths: list[float] = field(default_factory=list)
 
     @property
     def clock(self) -> Callable[[], float]:
         return lambda: self.now
 
-    def demand(self, pieces: Finished) -> float:
-        return sum(area(p) for p in pieces.pieces) / self.width
+    def demand(self, design: Proven) -> float:
+        return sum(area(p) for p in design.finished.pieces) / self.width
 
-    def lay(self, pieces: Finished, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
-        length = self.waste * self.demand(pieces)
-        self.asked.append(length)
+    def lay(self, design: Proven, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
+        length = self.waste * self.demand(design)
+        self.lengths.append(length)
         if length <= self.room:
             self.now += 0.0 if ends_early else seconds
             return Lay(self.room if ends_early else length, True, "laid")
         self.now += seconds
-        return Lay(length, False, "over", max(pieces.pieces, key=area).key)
+        return Lay(length, False, "over", max(design.finished.pieces, key=area).key)

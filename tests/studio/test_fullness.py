@@ -55,7 +55,7 @@ def recipe(front: str = FREE, back: str = FREE) -> Recipe:
 
 def needed(of: Recipe, position: float) -> float:
     laying = AreaLaying(room=1e9)
-    return laying.waste * laying.demand(prove(settled(of, BODY.names, position), BODY).finished)
+    return laying.waste * laying.demand(prove(settled(of, BODY.names, position), BODY))
 
 
 def run(of: Recipe, room: float, seconds: float = 80.0) -> tuple[Fullest, AreaLaying]:
@@ -134,7 +134,7 @@ def test_the_most_by_area_is_ruled_out_without_a_lay() -> None:
     of = recipe()
     room = needed(of, 0.3)
     _, laying = run(of, room)
-    assert max(laying.asked) <= room * laying.waste * 1.001
+    assert max(laying.lengths) <= room * laying.waste * 1.001
 
 
 def test_where_not_even_the_least_fits_it_says_by_how_much() -> None:

@@ -13,7 +13,6 @@ from typing import Protocol
 
 from cutonce.body import Body
 from cutonce.errors import BadInput, CannotApply, Finding, Problem
-from cutonce.finishing.finished import Finished
 from cutonce.recipe.free import FreeAmount, free_amounts, groups, settled
 from cutonce.recipe.recipe import Recipe
 from cutonce.studio.consequences import Changed, changed_edges
@@ -40,10 +39,10 @@ class Laying(Protocol):
     def room(self) -> float:
         """How much cloth there is, mm."""
 
-    def demand(self, pieces: Finished) -> float:
+    def demand(self, design: Proven) -> float:
         """The cloth in mm that the pieces would take if none were wasted."""
 
-    def lay(self, pieces: Finished, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
+    def lay(self, design: Proven, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
         """Lay the pieces, starting from an earlier lay of theirs in other sizes; `ends_early`: as soon as
         they fit. Raises Problem where no lay can be (a piece wider than the cloth)."""
 
@@ -140,7 +139,7 @@ def fullest(
 
 
 def _least_lay(recipe: Recipe, laying: Laying, least: Proven, seconds: float) -> Lay:
-    lay = laying.lay(least.finished, seconds, None, True)
+    lay = laying.lay(least, seconds, None, True)
     if not lay.fits:
         short = f"{(lay.length - laying.room) / 10:.0f} cm short"
         message = f"even with every free amount at its least the pieces do not fit: {short}"
@@ -186,10 +185,10 @@ class _Search:
 
         def lay(position: float, given: float, before: Lay | None) -> Lay:
             self.said(f"Trying {name}{position:.1%} of the way from least to most")
-            return self.laying.lay(self._with(group, position).finished, given, before, True)
+            return self.laying.lay(self._with(group, position), given, before, True)
 
         def demand(position: float) -> float:
-            return self.laying.demand(self._with(group, position).finished)
+            return self.laying.demand(self._with(group, position))
 
         job = Job(lay, demand, self.laying.room, self.clock)
         border = largest(job, start, reach, ends - self.clock())
@@ -226,7 +225,7 @@ class _Search:
         new = [f for f in made.stops if (f.code, f.where) not in stops]
         if new:
             return f"more would not be fit to cut: {new[0].where}: {new[0].message}"
-        demand = self.laying.demand(made.finished)
+        demand = self.laying.demand(made)
         if demand > self.laying.room:
             return f"more is {demand / 10:.0f} cm of cloth by its area alone"
         return ""
@@ -262,7 +261,7 @@ def _second(
     less = {group: position - min(_LESS, position / 2) for group, position in search.found.items()}
     if max(less.values()) < FINEST:
         return None
-    lay = search.laying.lay(search.at(less).finished, seconds, start, False)
+    lay = search.laying.lay(search.at(less), seconds, start, False)
     search.lays += 1
     if not lay.fits:
         lay = replace(lay, length=search.laying.room)

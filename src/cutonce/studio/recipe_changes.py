@@ -14,7 +14,6 @@ from cutonce.draft.piece import Piece
 from cutonce.draft.span import Label, Span
 from cutonce.errors import BadInput, Problem
 from cutonce.expressions import evaluate
-from cutonce.finishing.finished import Finished
 from cutonce.geometry.curve import Line
 from cutonce.geometry.meet import meetings
 from cutonce.recipe.free import settled
@@ -43,12 +42,11 @@ _FAR_MM = 1e4
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A changed design: what is done, as a sentence; what it costs in work; the pieces that come of it."""
+    """What is done, as a sentence; what it costs in work; the changed design on the body."""
 
     what: str
     work: str
-    recipe: Recipe
-    finished: Finished
+    design: Proven
 
 
 def recipe_changes(recipe: Recipe, body: Body, proven: Proven) -> tuple[Change, ...]:
@@ -60,7 +58,7 @@ def recipe_changes(recipe: Recipe, body: Body, proven: Proven) -> tuple[Change, 
     found: dict[str, Change] = {}
     for what, work, changed in _asked(recipe, body, proven):
         if what not in found and (made := _made(changed, body, proven)) is not None:
-            found[what] = Change(what, work, changed, made.finished)
+            found[what] = Change(what, work, made)
     return tuple(found.values())
 
 
