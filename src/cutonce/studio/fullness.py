@@ -126,7 +126,7 @@ def fullest(
         recipe=settled(recipe, body.names, search.found),
         proven=best,
         positions=tuple(search.found.items()),
-        amounts=_settled(amounts, search.found),
+        amounts=settled_amounts(amounts, search.found),
         lay=start,
         bound=search.bound,
         blocks=search.blocks,
@@ -240,7 +240,8 @@ def _bound(border: Border, why: str) -> tuple[str, str]:
     return f"the cloth: at the next step up no lay was found{who}", over
 
 
-def _settled(amounts: tuple[FreeAmount, ...], positions: Mapping[str, float]) -> tuple[Settled, ...]:
+def settled_amounts(amounts: tuple[FreeAmount, ...], positions: Mapping[str, float]) -> tuple[Settled, ...]:
+    """Every free amount as it is written at its group's position."""
     return tuple(
         Settled(
             a.step,
@@ -265,4 +266,4 @@ def _second(
     search.lays += 1
     if not lay.fits:
         lay = replace(lay, length=search.laying.room)
-    return SecondChoice(_settled(amounts, less), search.laying.room - lay.length)
+    return SecondChoice(settled_amounts(amounts, less), search.laying.room - lay.length)
