@@ -157,19 +157,24 @@ def scaled(drawing: Drawing, factor: float) -> Drawing:
 
 def _scaled_group(group: Group, k: float) -> Group:
     items = tuple(_scaled_item(i, k) for i in group.items)
-    return replace(group, items=items, outline=tuple(_scaled_curve(c, k) for c in group.outline))
+    return replace(group, items=items, outline=scaled_path(group.outline, k))
 
 
 def _scaled_item(item: Item, k: float) -> Item:
     match item:
         case Stroke():
-            return replace(item, path=tuple(_scaled_curve(c, k) for c in item.path))
+            return replace(item, path=scaled_path(item.path, k))
         case Fill():
             return replace(item, points=tuple(k * p for p in item.points))
         case Text():
             return replace(item, at=k * item.at, height_mm=k * item.height_mm)
         case _:
             assert_never(item)
+
+
+def scaled_path(path: Path, k: float) -> Path:
+    """A path `k` times as large, about 0."""
+    return tuple(_scaled_curve(c, k) for c in path)
 
 
 def _scaled_curve(curve: Curve, k: float) -> Curve:

@@ -62,13 +62,26 @@ def place_label(
     shown = tuple(r for r in rows if r.words)
     if not shown:
         return ()
-    least_scale = least / min(r.height_mm for r in shown)
-    inside = _polygon(outline).buffer(-CLEAR_MM)
-    for free in (_without(inside, avoid), inside):
-        spot = _best_spot(free, _size(shown), least_scale)
-        if spot is not None:
-            return tuple(_texts(shown, spot))
+    for lines in (avoid, ()):
+        texts = label_inside(outline, shown, lines, least)
+        if texts:
+            return texts
     return tuple(_beside(outline, shown))
+
+
+def label_inside(
+    outline: Path,
+    rows: Sequence[Row],
+    avoid: Sequence[Stroke] = (),
+    least: float = LEAST_MM,
+    clear: float = CLEAR_MM,
+) -> tuple[Text, ...]:
+    """The texts of a label inside an outline, `clear` mm from it and from the lines to `avoid`; none where it
+    would have to be smaller than `least`."""
+    least_scale = least / min(r.height_mm for r in rows)
+    free = _without(_polygon(outline).buffer(-clear), avoid, clear)
+    spot = _best_spot(free, _size(rows), least_scale)
+    return tuple(_texts(rows, spot)) if spot is not None else ()
 
 
 def _size(rows: Sequence[Row]) -> complex:
@@ -84,13 +97,13 @@ def _polygon(outline: Path) -> Polygon:
     return Polygon([(round(p.real, 6), round(p.imag, 6)) for p in flattened(outline, _FLAT_MM)])
 
 
-def _without(inside: BaseGeometry, avoid: Sequence[Stroke]) -> BaseGeometry:
+def _without(inside: BaseGeometry, avoid: Sequence[Stroke], clear: float) -> BaseGeometry:
     from shapely import LineString, buffer, union_all
 
     lines = [LineString([(p.real, p.imag) for p in flattened(s.path, _FLAT_MM)]) for s in avoid]
     if not lines:
         return inside
-    return inside.difference(union_all(buffer(lines, CLEAR_MM, quad_segs=2)))
+    return inside.difference(union_all(buffer(lines, clear, quad_segs=2)))
 
 
 def _best_spot(free: BaseGeometry, size: complex, least: float) -> _Spot | None:

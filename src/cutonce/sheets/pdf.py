@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import math
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, assert_never
 
@@ -75,6 +75,45 @@ def write_single(
         )
     size = A0 if paper == "a0" else roll(drawing.height)
     return _write(drawing, path, size, 1.0, with_cover=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page that stands by itself, in mm from its lower left corner: `marks` anywhere on it, and `shown`,
+    what of a larger drawing is seen within `window`."""
+
+    marks: tuple[Item, ...]
+    shown: tuple[Item, ...] = ()
+    window: Bounds = (0.0, 0.0, 0.0, 0.0)
+
+
+def write_pages(
+    pages: Sequence[Page],
+    path: str | os.PathLike[str],
+    paper: Paper,
+    title: str = "",
+    about: tuple[str, ...] = (),
+) -> Printed:
+    """Write pages as they are, named by their numbers from 1: a lay, a list, what is not to be joined."""
+    head = Drawing((), paper.width, paper.height, title, about)
+    stream = io.BytesIO()
+    canvas = _canvas(stream, head, paper)
+    for page in pages:
+        canvas.scale(POINTS_PER_MM, POINTS_PER_MM)
+        canvas.saveState()
+        left, low, right, high = page.window
+        seen = canvas.beginPath()
+        seen.rect(left, low, right - left, high - low)
+        canvas.clipPath(seen, stroke=0, fill=0)
+        _draw(canvas, page.shown, page.window)
+        canvas.restoreState()
+        _draw(canvas, page.marks, (0.0, 0.0, paper.width, paper.height))
+        canvas.showPage()
+    canvas.save()
+    write_beside(path, stream.getvalue())
+    items = (i for page in pages for i in (*page.shown, *page.marks))
+    words = "".join(i.words for i in items if isinstance(i, Text))
+    return Printed(tuple(str(n) for n in range(1, len(pages) + 1)), (), fonts.unprintable(words))
 
 
 def _no_paper(paper: str, choices: Iterable[str]) -> BadInput:

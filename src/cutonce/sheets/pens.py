@@ -27,6 +27,14 @@ class Pen(Enum):
     FRAME = "page line"
     LEADER = "pointer"
     OUTLINE = "outline on the page map"
+    PIECE = "piece on the lay"
+    CLOTH = "edge of the cloth"
+    SELVEDGE = "edge of what can be used"
+    STRIPE = "stripe of the cloth"
+    FLAW = "flaw"
+    END = "end of a length"
+    MEASURE = "measure"
+    HATCH = "left over"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,5 +61,13 @@ LOOKS: dict[Pen, Look] = {
     Pen.FRAME: Look(0.15, (), 0.35),
     Pen.LEADER: Look(0.2),
     Pen.OUTLINE: Look(0.4, (), 0.6),
+    Pen.PIECE: Look(0.45),
+    Pen.CLOTH: Look(0.28),
+    Pen.SELVEDGE: Look(0.15, (1.0, 1.0), 0.35),
+    Pen.STRIPE: Look(0.12, (), 0.7),
+    Pen.FLAW: Look(0.3, (1.0, 0.6)),
+    Pen.END: Look(0.35, (4.0, 1.2)),
+    Pen.MEASURE: Look(0.14, (), 0.2),
+    Pen.HATCH: Look(0.1, (), 0.7),
 }
 """The widest, 0.7 mm, is about as thick as the blade's own cut: the line's middle is the truth."""

@@ -66,20 +66,21 @@ def _lines(piece: FinishedPiece) -> Iterator[Item]:
     for edge in piece.edges:
         if edge.kind != "fold":
             yield from _strokes(edge.sewing, Pen.SEW)
-    yield from _cutting(piece.cutting, piece.fold)
+    yield from cutting_strokes(piece, Pen.CUT)
 
 
-def _cutting(cutting: Path, fold: FoldMark | None) -> Iterator[Item]:
-    """The cutting line, heavy; what of it lies on the fold of the cloth is drawn as the fold."""
+def cutting_strokes(piece: FinishedPiece, cut: Pen) -> Iterator[Stroke]:
+    """The cutting line, drawn with `cut`; what of it lies on the fold of the cloth is drawn as the fold."""
+    cutting, fold = piece.cutting, piece.fold
     if fold is None:
-        yield Stroke(cutting, Pen.CUT, closed=True)
+        yield Stroke(cutting, cut, closed=True)
         return
     on_fold = [_lies_on(curve, fold.path) for curve in cutting]
     if not all(on_fold) and on_fold[0] == on_fold[-1]:  # begin where cutting begins, so that no run is torn
         first = next(i for i in range(len(cutting)) if on_fold[i] != on_fold[i - 1])
         cutting = (*cutting[first:], *cutting[:first])
         on_fold = on_fold[first:] + on_fold[:first]
-    for pen, wanted in ((Pen.CUT, False), (Pen.FOLD, True)):
+    for pen, wanted in ((cut, False), (Pen.FOLD, True)):
         yield from _strokes(
             tuple(c for c, is_fold in zip(cutting, on_fold, strict=True) if is_fold is wanted), pen
         )
