@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import os
+from dataclasses import dataclass
 from datetime import date as calendar_date
 from pathlib import Path
 
 import click
 
+from cutonce.cli.lay import OnCloth, cloth_options, laid, lay, show_laid
 from cutonce.cli.show import counts, many, show_findings, show_sizes, show_steps, summary
 
 _FILE = click.Path(path_type=Path)
@@ -32,6 +34,7 @@ def cli(context: click.Context) -> None:
       cutonce steps                     what steps there are
       cutonce steps move_dart           how one is written, with an example
       cutonce make design.toml --body body.toml --out results
+      cutonce lay design.toml --body body.toml --cloth cloth.toml
     """
     if context.invoked_subcommand is None:
         click.echo(context.get_help())
@@ -50,46 +53,66 @@ def cli(context: click.Context) -> None:
     help="Paper for a PDF, again for each: a4, letter, a3 in pages to join; a4-half, letter-half, a3-half "
     "for a trial at half scale; a0, roll for a plotter (default: a4, letter, a0).",
 )
+@click.option("--cloth", type=_FILE, help="The cloth (cloth.toml): the pieces are laid on it too.")
+@cloth_options
 @click.option("--json", "as_json", is_flag=True, help="Findings as JSON on standard output.")
 def make(
-    design: Path, body: Path, out: Path, estimate: bool, date: str, papers: tuple[str, ...], as_json: bool
-) -> None:
-    """Draft DESIGN for a body, check it, and write full-size paper.
-
-    Writes draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper: all of them or none.
-    Prints what is wrong (stops, warnings); notes are in checks.json, and 'cutonce check' prints them. Exit
-    status 1 when a finding says stop: do not cut before it is mended.
-    """
-    when = date or calendar_date.today().isoformat()
-    _make(design, body, out, estimate, when, as_json, papers or _PAPERS)
-
-
-def _make(
     design: Path,
     body: Path,
     out: Path,
     estimate: bool,
     date: str,
+    papers: tuple[str, ...],
+    cloth: Path | None,
     as_json: bool,
-    papers: tuple[str, ...] = _PAPERS,
+    **how: str,
 ) -> None:
+    """Draft DESIGN for a body, check it, and write full-size paper.
+
+    Writes draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper, and with --cloth the
+    files of the lay ('cutonce lay --help'): all of them or none. Prints what is wrong (stops, warnings);
+    notes are in checks.json, and 'cutonce check' prints them. Exit status 1 when a finding says stop, do not
+    cut before it is mended, or when the pieces do not fit the cloth at hand.
+    """
+    when = date or calendar_date.today().isoformat()
+    on_cloth = None if cloth is None else OnCloth(cloth, how["name"], how["time"], wishes={"way": how["way"]})
+    _make(design, body, out, Making(estimate, when, as_json, papers or _PAPERS, on_cloth))
+
+
+@dataclass(frozen=True, slots=True)
+class Making:
+    """What `make` was asked for beside its files."""
+
+    estimate: bool
+    date: str
+    as_json: bool = False
+    papers: tuple[str, ...] = _PAPERS
+    on_cloth: OnCloth | None = None
+
+
+def _make(design: Path, body: Path, out: Path, how: Making) -> None:
     from cutonce.sheets.sheet import refuse_unknown_papers
     from cutonce.studio.inputs import read_design, read_one_body
+    from cutonce.studio.lay_results import lay_writer
     from cutonce.studio.make import folder_can_be, write_results
     from cutonce.studio.prove import prove
 
-    refuse_unknown_papers(papers)
+    refuse_unknown_papers(how.papers)
     folder_can_be(out)
-    said = (lambda _: None) if as_json else click.echo
+    said = (lambda _: None) if how.as_json else click.echo
     said(f"Reading {design} and {body}")
-    recipe, person = read_design(design), read_one_body(body, estimate)
+    recipe, person = read_design(design), read_one_body(body, how.estimate)
     said(f"Drafting '{recipe.name}' for {person.name}: {many(len(recipe.steps), 'step')}")
-    proven = prove(recipe, person, date)
-    made = write_results(proven, out, said, papers)
-    show_findings(proven.findings, as_json, notes=False)
-    if not as_json:
+    proven = prove(recipe, person, how.date)
+    chosen = None if how.on_cloth is None else laid(proven, how.on_cloth, said)
+    more = () if chosen is None else (lay_writer(proven, chosen.outcome),)
+    made = write_results(proven, out, said, how.papers, more)
+    show_findings(proven.findings, how.as_json, notes=False)
+    if not how.as_json:
+        if chosen is not None:
+            show_laid(chosen)
         summary(proven, made)
-    raise SystemExit(1 if proven.stops else 0)
+    raise SystemExit(1 if proven.stops or (chosen is not None and not chosen.outcome.fits) else 0)
 
 
 @cli.command(short_help="Say all that the checks find; writes nothing.")
@@ -134,12 +157,14 @@ def sizes(table: str, size: str) -> None:
     "--out", default=Path("out/demo"), type=_FILE, show_default=True, help="Folder for the results."
 )
 @click.option("--example", default="cellist", show_default=True, help="Which shipped example.")
-def demo(out: Path, example: str) -> None:
-    """The main job on a shipped example: a concert dress for a cellist with uneven shoulders."""
-    from cutonce.studio.examples import example_files
+@click.option("--time", default="5s", show_default=True, help="How long to search for a lay.")
+def demo(out: Path, example: str, time: str) -> None:
+    """The main job on a shipped example, cloth and all: a concert dress for a cellist of uneven shoulders."""
+    from cutonce.studio.examples import example_cloth, example_files
 
     design, body = example_files(example)
-    _make(design, body, out, False, calendar_date.today().isoformat(), False)
+    on_cloth = OnCloth(example_cloth(example), time=time)
+    _make(design, body, out, Making(False, calendar_date.today().isoformat(), on_cloth=on_cloth))
 
 
 @cli.command(short_help="Does DESIGN hold for many bodies? Writes results.csv, no paper.")
@@ -170,3 +195,6 @@ def batch(design: Path, people: Path, out: Path, estimate: bool, cores: int | No
     fine = sum(r.ok for r in rows)
     click.echo(f"{fine} of {len(rows)} fit to cut; why the others are not: {results}")
     raise SystemExit(0 if fine == len(rows) else 1)
+
+
+cli.add_command(lay)

@@ -64,6 +64,16 @@ def to_buy(cloth: Cloth, needed: float) -> Purchase:
     return Purchase(steps, long, shop_unit(cloth), cost, currency, after_wash(long, cloth.shrink_along))
 
 
+def whole_steps(cloth: Cloth, spare: float) -> str:
+    """What is left over, in whole steps of the shop, rounded down; "" where it is less than one.
+
+    >>> whole_steps(Cloth("lawn", 1400.0, 1380.0), 876.0)
+    '0.8 m'
+    """
+    steps = math.floor(spare / cloth.sold_by + _SLACK)
+    return shop_words(steps * cloth.sold_by, shop_unit(cloth)) if steps > 0 else ""
+
+
 def shop_unit(cloth: Cloth) -> ShopUnit:
     """The unit the shop sells by: that of the price; else yards where its step divides a yard and no metre.
 
