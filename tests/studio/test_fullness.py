@@ -154,3 +154,13 @@ def test_a_shorter_time_is_kept_too(seconds: float) -> None:
     of = recipe()
     found, laying = run(of, needed(of, 0.4), seconds)
     assert laying.now <= seconds + 1e-6 and found.lay.fits
+
+
+def test_stopped_it_gives_the_most_so_far_at_once() -> None:
+    of = recipe()
+    laying = AreaLaying(needed(of, 0.5))
+    found = fullest(of, BODY, laying, stopped=lambda: len(laying.lengths) >= 5, clock=laying.clock)
+    assert len(laying.lengths) <= 6 and found.lay.fits and found.second is None
+    assert 0.0 < found.positions[0][1] <= 0.5
+    at_once = fullest(of, BODY, laying, stopped=lambda: True, clock=laying.clock)
+    assert at_once.positions == (("", 0.0),)

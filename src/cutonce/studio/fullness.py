@@ -6,6 +6,7 @@ than there is are ruled out first, without a lay; see `largest` for the rest.
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
@@ -100,9 +101,11 @@ def fullest(
     laying: Laying,
     seconds: float = SECONDS,
     said: Said = lambda _: None,
+    stopped: Callable[[], bool] = lambda: False,
     clock: Callable[[], float] = time.monotonic,
 ) -> Fullest:
-    """The most of the free amounts that the cloth holds, found within `seconds`.
+    """The most of the free amounts that the cloth holds, found within `seconds`; once `stopped`, the most so
+    far.
 
     Groups are filled one after another, in the order in which the design first has them. Raises BadInput
     where no amount is free, CannotApply where even the least does not fit, Problem where the least cannot be
@@ -113,14 +116,19 @@ def fullest(
         hint = 'write for example opens = { total = { least = "4 cm", most = "25 cm" } }'
         raise BadInput("nothing-free", recipe.name, "no amount of the design is free", hint)
     began = clock()
-    search = _Search(recipe, body, laying, clock, said)
+
+    def now() -> float:
+        """Once she asks to stop, all time is spent."""
+        return math.inf if stopped() else clock()
+
+    search = _Search(recipe, body, laying, now, said)
     least = search.at({})
     start = _least_lay(recipe, laying, least, _LEAST_SHARE * seconds)
     for group in groups(amounts):
-        left = seconds * (1 - _AFTER_SHARE) - (clock() - began)
+        left = seconds * (1 - _AFTER_SHARE) - (now() - began)
         share = left / (len(groups(amounts)) - len(search.found))
         start = search.fill(group, start, share)
-    second = _second(search, amounts, start, _AFTER_SHARE * seconds)
+    second = None if stopped() else _second(search, amounts, start, _AFTER_SHARE * seconds)
     best = search.at(search.found)
     return Fullest(
         recipe=settled(recipe, body.names, search.found),
@@ -179,6 +187,9 @@ class _Search:
 
     def fill(self, group: str, start: Lay, seconds: float) -> Lay:
         """Find the largest position of one group, the others where they are; the lay of it."""
+        if seconds <= 0:
+            self.found[group] = 0.0
+            return start
         ends = self.clock() + seconds
         reach, why = self._reach(group)
         name = f"'{group}' " if group else ""

@@ -89,8 +89,10 @@ def remedies(
     laying_on: LayingOn,
     seconds: float = SECONDS,
     said: Said = lambda _: None,
+    stopped: Callable[[], bool] = lambda: False,
 ) -> Remedies:
-    """Every remedy that applies, each measured by a lay of its own for a share of the time.
+    """Every remedy that applies, each measured by a lay of its own for a share of the time; once `stopped`,
+    those so far.
 
     The lay as it is has twice that share, and the others start from it, so that nothing is called a saving
     that more time alone would have brought. Raises Problem only where the design itself cannot be made.
@@ -102,6 +104,8 @@ def remedies(
     base, why = _tried(laying_on(cloth, asked), proven, 2 * share, None)
     found: list[Remedy] = []
     for n, offer in enumerate(offers, start=1):
+        if stopped():
+            break
         said(f"{n} of {len(offers)}: {offer.what}")
         laying = laying_on(offer.cloth, offer.asked)
         lay, _ = _tried(laying, offer.design, share, base)
