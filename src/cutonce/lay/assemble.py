@@ -29,6 +29,11 @@ class StageLaid:
         """Takes the frame of the cut laid there to the bed."""
         return shifting(spot.at).after(self.blanks[spot.blank].shapes[spot.shape].motion)
 
+    def middle(self, spot: Spot) -> float:
+        """The middle of its extent along the bed."""
+        outline = self.blanks[spot.blank].shapes[spot.shape].outline
+        return spot.at.real + max(p.real for p in outline) / 2
+
     def fine(self, spot: Spot) -> Ring:
         """Its fine outline where it lies on the bed."""
         motion = self.motion(spot)
@@ -84,7 +89,7 @@ def assembled(done: Sequence[StageLaid], cloth: Cloth) -> Assembled:
 def _part(one: StageLaid, i: int, cloth: Cloth, start: float) -> PartLaid | None:
     """One part of a stage as a section of the lay; None for a length of cloth of which nothing is used."""
     stage, part = one.stage, one.stage.parts[i]
-    spots = tuple(s for s in one.layout.spots if part_at(stage, s.at.real) == i)
+    spots = tuple(s for s in one.layout.spots if part_at(stage, one.middle(s)) == i)
     reach = max((p.real for s in spots for p in one.fine(s)), default=part.start) - part.start
     crosswise = stage.way == "folded crosswise"
     if part.name != MAIN:

@@ -137,7 +137,7 @@ def _from_fold(flaw: Flaw, fold: float, top: float) -> Point:
 
 def part_at(stage: Stage, x: float) -> int:
     """The index of the part that holds a place x of the bed."""
-    return max((i for i, p in enumerate(stage.parts) if p.start <= x + 1e-6), default=0)
+    return max((i for i, p in enumerate(stage.parts) if p.start <= x), default=0)
 
 
 def to_section(stage: Stage, part: int, cloth: Cloth) -> Motion:

@@ -107,7 +107,7 @@ def refuse_clashes(held: Sequence[InHand], stage: Stage, spacing: float) -> None
 
     there = [Polygon([(z.real, z.imag) for z in h.ring]) for h in held]
     for clash in overlaps(there):
-        message = f"it lies {clash.depth:.1f} mm over {held[clash.second].key}; move one of them"
+        message = f"it lies over {held[clash.second].key}; move one of them"
         raise CannotApply("held-overlap", held[clash.first].key, message)
     for clash in too_near(there, spacing):
         message = (

@@ -46,6 +46,7 @@ class Search(Protocol):
         cores: int,
         on_better: Callable[[Layout], None],
         stopped: Stopped,
+        enough: float | None,
     ) -> Layout: ...
 
 
@@ -108,14 +109,15 @@ def lay(
     for n, (way, group) in enumerate(job.groups):
         ready = _ready(job, way, group, before, settled)
         last = n == len(job.groups) - 1
-        watch = _Watch(job, ready, tuple(before), effort.enough, on_better if last else None, stopped)
+        watch = _Watch(job, ready, tuple(before), on_better if last else None)
         layout = engine(
             ready.problem,
             seconds=effort.seconds * sum(_size(c) for c in group) / whole,
             seed=effort.seed,
             cores=effort.cores,
             on_better=watch.better,
-            stopped=watch.ended,
+            stopped=stopped,
+            enough=ready.problem.bed.length if effort.enough else None,
         )
         before.append(_laid(ready, layout))
         prove(before[-1], ready, job.asked.spacing)
@@ -187,30 +189,18 @@ def _plan(job: _Job, done: Sequence[StageLaid]) -> Plan:
     )
 
 
+@dataclass(frozen=True, slots=True)
 class _Watch:
-    """Stands between the search and her who waits: tells plans, and asks for the end."""
+    """Stands between the search and her who waits: what is told as a layout becomes a plan."""
 
-    def __init__(
-        self,
-        job: _Job,
-        ready: Prepared,
-        before: tuple[StageLaid, ...],
-        enough: bool,
-        told: Callable[[Plan], None] | None,
-        stopped: Stopped,
-    ) -> None:
-        self.job, self.ready, self.before = job, ready, before
-        self.told, self.stopped = told, stopped
-        self.goal = ready.problem.bed.length if enough else None
-        self.reached = False
+    job: _Job
+    ready: Prepared
+    before: tuple[StageLaid, ...]
+    told: Callable[[Plan], None] | None
 
     def better(self, layout: Layout) -> None:
-        self.reached = self.goal is not None and layout.length <= self.goal
         if self.told is not None:
             self.told(_plan(self.job, [*self.before, _laid(self.ready, layout)]))
-
-    def ended(self) -> bool:
-        return self.reached or self.stopped()
 
 
 def _size(cut: Cut) -> float:

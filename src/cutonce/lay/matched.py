@@ -61,8 +61,9 @@ def _measured(join: Join, lay: _Lay) -> Matched:
 
 
 def _told(join: Join, along: float, across: float, lay: _Lay, why: str) -> Matched:
+    spots = tuple(lay.laid[p.cut].motion(p.at) for p in (join.one, join.two) if p is not None)
     fine = max(along, across) <= MATCHED_MM and not why.startswith("cut on")
-    return Matched(join.seam, join.at, along, across, fine, "" if fine else why)
+    return Matched(join.seam, join.at, along, across, fine, "" if fine else why, spots)
 
 
 def _off(repeat: Repeat | None, one: float, two: float | None, mirrored: bool) -> float:

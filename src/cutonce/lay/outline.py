@@ -24,8 +24,8 @@ OUTER_MM = 0.05
 """So far outside the cutting line the outline to search with is drawn at first: half a pen line."""
 
 ADDED_MM = 0.1
-"""And then thinned, by area: as much as a strip this wide all round. That is the width of a chalk line where a
-curve is strong, nothing along straight edges, and leaves 20 to 70 corners; in all 0.2 % of a garment's cloth."""
+"""And then thinned, by area: as much as a strip this wide all round. That is a chalk line's width where a
+curve is strong and nothing along straight edges; it leaves 20 to 70 corners and costs 0.2 % of the cloth."""
 
 _SAME_MM = 1e-6
 """Corners nearer than this are one."""

@@ -4,7 +4,7 @@ one."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import Label, Wearer, sided
@@ -14,6 +14,8 @@ from cutonce.geometry.meet import nearest
 from cutonce.geometry.motion import Point
 from cutonce.lay.asked import CentreAt, Match, SeamAt
 from cutonce.lay.cuts import Cut
+
+_HANDS: tuple[Wearer, Wearer] = ("left", "right")
 
 _MEETS_MM = 0.5
 """Edges whose ends lie so near to each other meet; a notch so near to an edge belongs to it."""
@@ -42,11 +44,12 @@ class Join:
 
 def usual(seams: Sequence[Seam], cuts: Sequence[Cut], across: bool) -> tuple[Match, ...]:
     """What is matched unless she says otherwise: side seams at the hem; with stripes along the warp
-    (`across`) centre fronts on the middle of a stripe."""
+    (`across`) the centre fronts of what is sewn together on the middle of a stripe."""
     out: list[Match] = []
     if across:
-        named = dict.fromkeys(c.source for c in cuts if _centre(c, "centre front") is not None)
-        out += [CentreAt(source, "centre front") for source in named]
+        sewn = {side.piece for seam in seams for side in (seam.a, seam.b)}  # facings are in no seam
+        mine = [c for c in cuts if c.source in sewn and _centre(c, "centre front") is not None]
+        out += [CentreAt(source, "centre front") for source in dict.fromkeys(c.source for c in mine)]
     for seam in seams:
         sides = all(label.role == "side" for label in (*seam.a.labels, *seam.b.labels))
         if sides and any(_joins_at(seam, "hem", cuts)):
@@ -78,15 +81,21 @@ def _at_seam(match: SeamAt, seams: Sequence[Seam], cuts: Sequence[Cut]) -> list[
 
 
 def _joins_at(seam: Seam, at: str, cuts: Sequence[Cut]) -> Iterator[Join]:
-    """The seam on the wearer's left and right; a centre seam joins the left piece to the right one."""
-    hands: tuple[Wearer, ...] = ("left", "right")
-    for left in hands if seam.a != seam.b else hands[:1]:
-        right = left if seam.a != seam.b else "right"
-        one = _place(seam.a, at, left, cuts)
-        two = _place(seam.b, at, right, cuts)
+    """The seam on the wearer's left and right, once where both are one; a centre seam joins the left piece to
+    the right one."""
+    if seam.a == seam.b:
+        one, two = _place(seam.a, at, "left", cuts), _place(seam.b, at, "right", cuts)
         if one is not None and two is not None and one != two:
-            told = _told(seam, left) if seam.a != seam.b else seam.name
-            yield Join(told, at, one, two)
+            yield Join(seam.name, at, one, two)
+        return
+    found: list[Join] = []
+    for hand in _HANDS:
+        one, two = (_place(side, at, hand, cuts) for side in (seam.a, seam.b))
+        if one is not None and two is not None:
+            found.append(Join(_told(seam, hand), at, one, two))
+    if len(found) == 2 and (found[0].one, found[0].two) == (found[1].one, found[1].two):
+        found = [replace(found[0], seam=seam.name)]
+    yield from found
 
 
 def _told(seam: Seam, hand: Wearer) -> str:
@@ -110,7 +119,7 @@ def _place(side: Side, at: str, hand: Wearer, cuts: Sequence[Cut]) -> SeamPlace 
     spot = _end_at(cut.piece, edges, at) if edges else None
     if spot is None:
         spot = next((p for name, p in _notches_on(cut.piece, edges) if name == at), None)
-    return None if spot is None else SeamPlace(cut.key, spot, hand)
+    return None if spot is None else SeamPlace(cut.key, spot, hand if cut.layers == 2 else "left")
 
 
 def _edges(cut: Cut, labels: Sequence[Label], hand: Wearer) -> list[FinishedEdge]:
@@ -152,9 +161,8 @@ def _shared_places(seam: Seam, cuts: Sequence[Cut]) -> set[str]:
         edges = _edges(cut, side.labels, "left") if cut else []
         if cut is None or not edges:
             return set()
-        ends = {
-            n for e in cut.piece.edges if e.kind != "fold" for n in _names(e) if _end_at(cut.piece, edges, n)
-        }
+        names = {n for e in cut.piece.edges if e.kind != "fold" for n in _names(e)}
+        ends = {n for n in names if _end_at(cut.piece, edges, n) is not None}
         sides.append(ends | {name for name, _ in _notches_on(cut.piece, edges)})
     return sides[0] & sides[1]
 
