@@ -359,3 +359,36 @@ def test_stripes_keep_parts_one_way() -> None:
     left = (Leftover(1, (slim,)), Leftover(2, (tuple(z.conjugate() for z in reversed(slim)),)))
     assert strips_from((binding(40, 500),), left, striped, JOIN).unmet
     assert not strips_from((binding(40, 500),), left, CLOTH, JOIN).unmet
+
+
+def test_the_smallest_leftover_with_room_is_used_first() -> None:
+    left = (Leftover(1, (rectangle(0, 0, 900, 900),)), Leftover(2, (rectangle(1000, 0, 400, 400),)))
+    done, _, _ = single_strips([binding(32, 450), binding(32, 900, row=1)], left, JOIN, False)
+    assert {s.need.length: [p.leftover for p in s.parts] for s in done} == {450: [2], 900: [1]}
+
+
+def test_strips_lie_side_by_side_near_the_cut_end() -> None:
+    """Four strips from 2 m of cloth leave its far half whole."""
+    left = (Leftover(1, (rectangle(0, 0, 2000, 1380),)),)
+    done = strips_from(tuple(binding(32, 600 + 20 * k, row=k) for k in range(4)), left, CLOTH, JOIN)
+    assert max(z.real for _, p in parts_of(done.widths) for z in p.ring) < 1000
+
+
+def test_whole_strips_are_preferred_to_a_tube_unless_cloth_is_short() -> None:
+    """One leftover; the odd corner that a whole strip spoils is wanted for the second width only when that
+    would find no cloth otherwise."""
+    left = (Leftover(1, (rectangle(0, 0, 400, 400),)),)
+    (width,) = strips_from((binding(32, 480),), left, CLOTH, JOIN).widths
+    assert width.chosen.method == "single strips" and width.other is not None
+    assert width.other.method == "continuous" and width.other.blocks
+    assert width.chosen.words.startswith("single strips: 0 joins, wastes ")
+
+
+def test_joined_strips_give_way_to_a_tube_that_wastes_less() -> None:
+    """6 m in parts from a square of 60 cm: round and round wastes less, and that is chosen."""
+    left = (Leftover(1, (rectangle(0, 0, 600, 600),)),)
+    (width,) = strips_from((binding(40, 6000),), left, CLOTH, JOIN).widths
+    assert width.other is not None and not width.chosen.unmet
+    if not width.other.unmet:
+        assert width.chosen.wasted_mm2 <= width.other.wasted_mm2 + 1
+    assert width.chosen.method == "continuous"

@@ -6,16 +6,25 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import chain
+from typing import TYPE_CHECKING
 
 from cutonce.lay.bands import WARP, WEFT, Slot, slots
 from cutonce.lay.plan import Plan
 from cutonce.lay.problem import Ring
+
+if TYPE_CHECKING:
+    from shapely import Polygon
+    from shapely.geometry.base import BaseGeometry
 
 _MANY_POINTS = 80
 """A ring of more points is drawn inwards and thinned before strips are tried in it."""
 
 _INWARDS_MM, _THIN_MM = 0.2, 0.18
 """By how much: the thinned ring then lies wholly within the true one."""
+
+
+_ROUND = 4
+"""Segments of a quarter circle where cloth is opened by a disc."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +44,19 @@ class Leftover:
         """1 where the right side is up, -1 where it is down."""
         return -1 if self.layer == "upper" else 1
 
+    @property
+    def area(self) -> float:
+        """In mm2, what is cut out of it taken off."""
+        outline, *cut = (abs(_twice_area(ring)) / 2 for ring in self.rings)
+        return outline - sum(cut)
+
     def without(self, *rings: Ring) -> Leftover:
         """The same area with more cut out of it."""
         return replace(self, rings=self.rings + rings)
+
+
+def _twice_area(ring: Ring) -> float:
+    return sum((p.conjugate() * q).imag for p, q in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
 def leftovers(plan: Plan) -> tuple[Leftover, ...]:
@@ -60,26 +79,34 @@ def within(ring: Ring) -> Iterator[Ring]:
     if len(ring) <= _MANY_POINTS:
         yield ring
         return
-    from shapely.geometry import MultiPolygon, Polygon
+    from shapely import MultiPolygon
 
-    drawn_in = Polygon([(z.real, z.imag) for z in ring]).buffer(-_INWARDS_MM, join_style="mitre")
+    drawn_in = polygon(ring).buffer(-_INWARDS_MM, join_style="mitre")
     for part in drawn_in.geoms if isinstance(drawn_in, MultiPolygon) else (drawn_in,):
         thin = part.simplify(_THIN_MM)
         if not thin.is_empty and thin.is_valid:
             yield tuple(complex(x, y) for x, y in thin.exterior.coords[:-1])
 
 
-@lru_cache(maxsize=128)
-def roomy(leftover: Leftover, width: float) -> float:
-    """Area in mm2 of what is left that is at least `width` wide everywhere: slivers and narrow corners are
-    not counted (opened by a disc as wide as the strip)."""
-    from shapely.geometry import Polygon
-    from shapely.ops import unary_union
+def cloth_of(leftover: Leftover, thin: float = 0.0) -> BaseGeometry:
+    """What is left of an area, its outline simplified by at most `thin` mm where speed matters."""
+    outline, *gone = (polygon(ring) for ring in leftover.rings)
+    rest: BaseGeometry = outline
+    for hole in gone:
+        rest = rest.difference(hole)
+    return rest.simplify(thin) if thin else rest
 
-    outline, *cut = (Polygon([(z.real, z.imag) for z in ring]) for ring in leftover.rings)
-    rest = outline.difference(unary_union(cut)) if cut else outline
-    opened = rest.buffer(-width / 2).buffer(width / 2)
-    return float(opened.area)
+
+def polygon(ring: Ring) -> Polygon:
+    from shapely import Polygon
+
+    return Polygon([(z.real, z.imag) for z in ring])
+
+
+def broad(cloth: BaseGeometry, width: float) -> float:
+    """Area in mm2 of cloth that is at least `width` wide everywhere (opened by a disc of that width): slivers
+    and narrow corners are not counted."""
+    return float(cloth.buffer(-width / 2, _ROUND).buffer(width / 2, _ROUND).area)
 
 
 @lru_cache(maxsize=128)

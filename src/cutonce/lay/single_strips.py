@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 
 from cutonce.lay.bands import BIAS, WARP, WEFT, Slot
-from cutonce.lay.leftovers import Leftover, bands, roomy
+from cutonce.lay.leftovers import Leftover, bands, broad, cloth_of, polygon
 from cutonce.lay.strip_needs import CutStrip, Need, Part
 
 LEAST_PART_MM = 100.0
 """No part of a joined strip is shorter than a hand is broad (common practice), nor than the strip is wide."""
 
-_TRIED = 24
-"""Of the stretches that a strip fits into, so many with the least to spare are compared by what they
-spoil."""
+_TRIED = 3
+"""Of the stretches that a strip fits into, so many of each kind are compared by what they leave."""
 
-_BROAD = 4
-"""Spoilt is cloth that was so many strips wide and is so no longer: strips side by side, or along an edge,
-spoil least."""
+_BREADTHS = 3
+"""Cloth counts as broad where it is a third as wide as a square of the area's size."""
+
+_THIN_MM = 4.0
+"""For that comparison outlines may be so rough."""
+
+_ALIKE = 0.02
+"""And what is left is alike where it differs by less than this share of the area."""
 
 _MOST_PARTS = 40
 """A strip in more parts is not worth sewing."""
@@ -58,36 +63,53 @@ def _directions(need: Need) -> tuple[complex, ...]:
 
 
 def _in_one(need: Need, left: Sequence[Leftover], join: float) -> list[_Found]:
-    """The stretch that takes the whole strip with the least to spare; nothing where none does.
+    """The whole strip from the smallest area that has room for it; nothing where none has.
 
-    A strip with free ends may be cut square (`lean` 0) or slanting, a ring on the bias only slanting.
+    A strip with free ends is cut square (`lean` 0), or else slanting, a ring on the bias always slanting.
     """
-    square = 0 if need.grain != "bias" or not need.closed else None
-    asked = {} if square is None else {0: need.length + (need.loss(join) if need.closed else 0.0)}
-    if need.grain == "bias":
-        asked |= dict.fromkeys((1, -1), need.slanted(join))
-    fits = [
-        (size, i, slot)
-        for lean, size in asked.items()
-        for i, area in enumerate(left)
-        for slot in bands(area, need.width, _directions(need), lean)
-        if slot.length >= size
-    ]
-    return [_kindest(fits, left)] if fits else []
+    slanting = need.slanted(join), (1, -1)
+    square = slanting[0] if need.grain != "bias" else need.length, (0,)
+    asked = [square] if need.grain != "bias" else [slanting] if need.closed else [square, slanting]
+    for i in _smallest_first(left):
+        for size, leans in asked:
+            found = (s for lean in leans for s in bands(left[i], need.width, _directions(need), lean))
+            fits = [slot for slot in found if slot.length >= size]
+            if fits:
+                return [(i, _kindest(left[i], fits, size))]
+    return []
 
 
-def _kindest(fits: Iterable[tuple[float, int, Slot]], left: Sequence[Leftover]) -> _Found:
-    """Of stretches that are long enough (each with the length asked of it), where cutting at one end leaves
-    the most cloth that is as wide as the strip."""
-    near = sorted(fits, key=lambda f: (f[2].length - f[0], f[1]))[:_TRIED]
-    cuts = [(i, slot.cut(size, at_end)) for size, i, slot in near for at_end in (False, True)]
-    return min(cuts, key=lambda cut: _spoilt(left[cut[0]], cut[1]))
+def _smallest_first(left: Sequence[Leftover]) -> list[int]:
+    return sorted(range(len(left)), key=lambda i: (left[i].area, i))
 
 
-def _spoilt(area: Leftover, slot: Slot) -> int:
-    """In mm2."""
-    broad = _BROAD * slot.width
-    return round(roomy(area, broad) - roomy(area.without(slot.ring), broad))
+def _kindest(area: Leftover, fits: Sequence[Slot], size: float) -> Slot:
+    """Of stretches that are long enough the cut that leaves the most broad cloth; of those that leave alike,
+    the one nearest to the cut end, so that the far end stays whole."""
+    cloth, breadth = cloth_of(area, _THIN_MM), math.sqrt(area.area) / _BREADTHS
+    tried = dict.fromkeys(_candidates(fits, size))
+    left = {cut: broad(cloth.difference(polygon(cut.ring)), breadth) for cut in tried}
+    enough = max(left.values()) - _ALIKE * area.area
+    return min((cut for cut in tried if left[cut] >= enough), key=_reach)
+
+
+def _reach(cut: Slot) -> float:
+    """How far from the cut end of the cloth it goes."""
+    return max(z.real for z in cut.ring)
+
+
+def _candidates(fits: Sequence[Slot], size: float) -> Iterator[Slot]:
+    """Cuts worth comparing: for each direction and slant the stretches with the least to spare and those that
+    reach least far from the cut end, at either end of them."""
+    kinds: dict[tuple[complex, int], list[Slot]] = {}
+    for slot in fits:
+        kinds.setdefault((slot.direction, slot.lean), []).append(slot)
+    for of_kind in kinds.values():
+        near = sorted(of_kind, key=lambda s: s.length)[:_TRIED]
+        early = sorted(of_kind, key=lambda s: _reach(s.cut(size)))[:_TRIED]
+        for slot in (*near, *early):
+            yield slot.cut(size)
+            yield slot.cut(size, at_end=True)
 
 
 def most_from(area: Leftover, width: float, join: float) -> CutStrip:
@@ -134,9 +156,10 @@ def _parts(
             for slot in bands(area, need.width, directions, lean)
             if slot.length >= least
         ]
-        enough = [f for f in here if f[1].length >= wanted]
-        if enough:
-            return [*out, _kindest(((wanted, i, slot) for i, slot in enough), rest)]
+        for k in _smallest_first(rest):
+            enough = [slot for i, slot in here if i == k and slot.length >= wanted]
+            if enough:
+                return [*out, (k, _kindest(rest[k], enough, wanted))]
         if not here:
             return []
         i, slot = max(here, key=lambda f: (f[1].length, -f[0]))

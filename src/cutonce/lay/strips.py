@@ -13,7 +13,7 @@ from cutonce.errors import Finding
 from cutonce.finishing.defaults import Defaults
 from cutonce.finishing.finished import CutRow
 from cutonce.lay.continuous import continuous
-from cutonce.lay.leftovers import Leftover, full_width, leftovers, roomy
+from cutonce.lay.leftovers import Leftover, broad, cloth_of, full_width, leftovers
 from cutonce.lay.plan import Plan
 from cutonce.lay.single_strips import single_strips
 from cutonce.lay.strip_needs import Block, CutStrip, Grain, Need, needs
@@ -81,7 +81,7 @@ class More:
 
 @dataclass(frozen=True, slots=True)
 class Strips:
-    """Every strip of a cut list, by width, widest first.
+    """Every strip of a cut list, by width, that of the longest strip first.
 
     Where what is left does not suffice, `unmet` lists the needs, `more` is the least new cloth that gives
     them, with many joins, and `few` what gives them with no more joins than the cut list counts. None where
@@ -121,7 +121,7 @@ def _same_way(cloth: Cloth) -> bool:
 def _by_width(
     wanted: Sequence[Need], left: tuple[Leftover, ...], join: float, same_way: bool, thrifty: bool
 ) -> tuple[Width, ...]:
-    """Widest first, each from what the ones before leave.
+    """The width with the longest strip first, each from what the ones before leave.
 
     The way that wastes less is chosen; but where single strips come whole, nobody sews a tube to spare an odd
     corner, unless `thrifty`.
@@ -130,7 +130,7 @@ def _by_width(
     for need in wanted:
         groups.setdefault((need.grain, round(need.width, 3)), []).append(need)
     out: list[Width] = []
-    for (grain, _), alike in sorted(groups.items(), key=lambda g: -g[0][1]):
+    for (grain, _), alike in sorted(groups.items(), key=lambda g: -max(n.length for n in g[1])):
         ways = [_single(alike, left, join, same_way)]
         if grain == "bias":
             ways.append(_continuous(alike, left, join))
@@ -171,7 +171,7 @@ def _continuous(
 def _taken(before: Sequence[Leftover], after: Sequence[Leftover], width: float, own: float) -> float:
     """Cloth that is no longer there for another such strip; at least the strips themselves."""
     changed = [(b, a) for b, a in zip(before, after, strict=True) if b is not a]
-    return max(own, sum(roomy(b, width) - roomy(a, width) for b, a in changed))
+    return max(own, sum(broad(cloth_of(b), width) - broad(cloth_of(a), width) for b, a in changed))
 
 
 def _all_met(widths: Sequence[Width]) -> bool:
@@ -194,7 +194,8 @@ def _more(
         widths = _by_width(unmet, new, join, _same_way(cloth), thrifty=False)
         return widths if _all_met(widths) and enough(widths) else None
 
-    least, most = 0, max(int(cloth.sold_by / _STEP_MM), 1)
+    area = sum(n.length * n.width for n in unmet)
+    least, most = 0, max(math.ceil(max(area / cloth.usable, cloth.sold_by) / _STEP_MM), 1)
     while cut_from(most * _STEP_MM) is None:
         least, most = most, 2 * most
         if most * _STEP_MM > _MOST_MORE_MM:
