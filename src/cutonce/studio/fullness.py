@@ -151,7 +151,7 @@ def _least_lay(recipe: Recipe, laying: Laying, least: Proven, seconds: float) ->
     if not lay.fits:
         short = f"{(lay.length - laying.room) / 10:.0f} cm short"
         message = f"even with every free amount at its least the pieces do not fit: {short}"
-        raise CannotApply("does-not-fit", recipe.name, message, "ask what helps with --remedies")
+        raise CannotApply("does-not-fit", recipe.name, message, "'cutonce lay' without --fullest says what helps")
     return lay
 
 
@@ -176,7 +176,8 @@ class _Search:
         key = tuple(sorted(positions.items()))
         if key not in self.known:
             try:
-                made = prove(settled(self.recipe, self.body.names, positions), self.body, old=self.last)
+                plain = settled(self.recipe, self.body.names, positions)
+                made = prove(plain, self.body, old=self.last)
                 self.known[key] = self.last = made
             except Problem as problem:
                 self.known[key] = problem
