@@ -48,7 +48,8 @@ def outlines_of(line: Path, name: str) -> Outlines:
     """
     from shapely import make_valid
 
-    raw = _polygon(flattened(line, FLATTEN_MM)[:-1])
+    points = flattened(line, FLATTEN_MM)[:-1]
+    raw = _polygon(points if len(points) > 2 else (0j, 0j, 0j))
     whole = largest(raw if raw.is_valid else make_valid(raw))
     if whole is None:
         raise CannotApply("no-area", name, "its cutting line encloses no cloth, so it cannot be laid")
