@@ -3,7 +3,7 @@ PYTHON ?= python3
 OUT ?= out/demo
 BIN := .venv/bin
 
-.PHONY: install demo test thorough lint types layers unit docs bench clean
+.PHONY: install demo test thorough lint types layers unit docs bench bench-lay clean
 
 demo: install  ## draft, check and print the shipped example
 	$(BIN)/cutonce demo --out $(OUT)
@@ -38,6 +38,15 @@ docs: install  ## make the reference of steps and the schemas from the program
 
 bench: install  ## measure typical times and record them in docs/benchmarks.md
 	$(BIN)/python bench/measure.py
+
+INSTANCES ?= ../shared/data/lay
+TIME ?= 60
+SEED ?= 1
+CORES ?= 2
+ENGINE ?= own
+
+bench-lay: install  ## lay strip-packing instances: make bench-lay INSTANCES=DIR TIME=60, a JSON line each
+	@$(BIN)/python bench/lay.py $(INSTANCES) --time $(TIME) --seed $(SEED) --cores $(CORES) --engine $(ENGINE)
 
 clean:
 	rm -rf .venv out build src/*.egg-info

@@ -36,6 +36,12 @@ def test_a_piece_as_wide_as_the_cloth_is_laid() -> None:
     assert layout.length == pytest.approx(80.0, abs=0.02) and verify(problem, layout) == ()
 
 
+def test_sharp_tips_do_not_overlap_more_than_the_check_lets_pass() -> None:
+    needle = (0j, 80 + 0.5j, 80 - 0.5j)
+    problem = Problem(Bed(60.0), tuple(blank(str(k), needle) for k in range(12)))
+    assert verify(problem, first_layout(problem)) == ()
+
+
 def test_a_piece_goes_into_the_bay_of_another() -> None:
     bay = (0j, 300 + 0j, 300 + 100j, 200 + 100j, 200 + 30j, 100 + 30j, 100 + 100j, 100j)
     problem = Problem(Bed(100.0), (blank("bay", bay, (0.0,)), blank("in it", rectangle(100, 70), (0.0,))))
@@ -54,7 +60,10 @@ def test_a_fold_piece_lies_on_the_fold_and_stripes_on_their_repeat() -> None:
 def test_what_has_one_place_only_is_laid_there_whatever_its_size() -> None:
     pinned = blank("pinned", rectangle(20, 20), (0.0,), Rule(90.0), Rule(40.0))
     layout = first_layout(Problem(Bed(100.0), (blank("large", rectangle(100, 100), (0.0,)), pinned)))
-    assert {spot.blank: spot.at for spot in layout.spots} == {"pinned": 90 + 40j, "large": pytest.approx(110, abs=0.01)}
+    assert {spot.blank: spot.at for spot in layout.spots} == {
+        "pinned": 90 + 40j,
+        "large": pytest.approx(110, abs=0.01),
+    }
 
 
 def test_flaws_are_gone_round() -> None:
@@ -82,6 +91,7 @@ def test_what_lies_past_the_end_is_named_largest_first() -> None:
             "too-wide",
             "takes 10.1 cm across",
         ),
+        (Problem(Bed(100.0), (blank("bow", (0j, 50 + 50j, 50 + 0j, 50j)),)), "bad-outline", "crosses itself"),
         (Problem(Bed(100.0), (blank("none", rectangle(50, 50), ()),)), "no-way-to-lie", "no way"),
         (
             Problem(

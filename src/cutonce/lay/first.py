@@ -7,14 +7,17 @@ pieces it is. Outlines are thinned outwards for speed (`thin`), so the result is
 
 from __future__ import annotations
 
+import math
 import random
+import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
-from cutonce.lay.nofit import no_fit
+from cutonce.lay.clearance import SLACK_MM, polygon_of
+from cutonce.lay.nofit import no_fit as _no_fit
 from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Shape, Spot
 from cutonce.lay.rooms import HAIR_MM, UNITS, Box, best_place
 from cutonce.lay.thin import thinned
@@ -22,8 +25,18 @@ from cutonce.lay.thin import thinned
 THIN_SHARE = 0.02
 """By so much of its area an outline may grow when it is thinned: a first lay may waste that much."""
 
+EVEN_MM = 1e-6
+"""An order whose lay is longer by less is as good, and may lead on."""
+
+MOST_BACK_MM = 0.004
+"""Two tips set back by as much overlap by less than the check lets pass."""
+
 CORNERS = 16
 """Corners at which thinning stops: no-fit polygons of two such take a millisecond."""
+
+
+no_fit = lru_cache(maxsize=8192)(_no_fit)
+"""Kept, as one order after the other asks for the same pairs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +71,32 @@ def first_layout(problem: Problem, tries: int = 1, stopped: Callable[[], bool] =
     return best or Layout(0.0, ())
 
 
+def other_orders(
+    problem: Problem,
+    start: Layout | None,
+    seconds: float,
+    seed: int,
+    on_better: Callable[[Layout], None],
+) -> None:
+    """For `seconds`, exchange two blanks in the order, keep what is no longer, tell what is shorter."""
+    until = time.monotonic() + seconds
+    chance = random.Random(seed)
+    shapes = {blank.key: tuple(_tried(shape) for shape in blank.shapes) for blank in problem.blanks}
+    order = next(_orders(problem, 1))
+    shortest = start.length if start else math.inf
+    least = math.inf
+    while time.monotonic() < until and len(order) > 1:
+        other = list(order)
+        i, j = chance.sample(range(len(order)), 2)
+        other[i], other[j] = other[j], other[i]
+        made = _lay(problem, sorted(other, key=lambda blank: not _fixed(blank)), shapes, least)
+        if made is not None:
+            order, least = other, made.length + EVEN_MM
+            if made.length < shortest:
+                shortest = made.length
+                on_better(made)
+
+
 def beyond(problem: Problem, layout: Layout) -> tuple[str, ...]:
     """The blanks that lie past the bed's length, the largest first: what stands in the way of its fitting."""
     if problem.bed.length is None:
@@ -78,6 +117,8 @@ def _possible(problem: Problem) -> None:
     for blank in problem.blanks:
         if not blank.shapes:
             raise CannotApply("no-way-to-lie", blank.key, "there is no way in which it may lie on this cloth")
+        if any(polygon_of(shape.outline) is None for shape in blank.shapes):
+            raise CannotApply("bad-outline", blank.key, "its outline crosses itself or has no area")
         least = min(_size(shape).imag for shape in blank.shapes)
         if least > bed.width + HAIR_MM:
             message = f"takes {least / 10:.1f} cm across, the cloth has {bed.width / 10:.1f} cm"
@@ -105,11 +146,11 @@ def _orders(problem: Problem, tries: int) -> Iterator[list[Blank]]:
 
 
 def _fixed(blank: Blank) -> bool:
-    return all(
-        rule is not None and rule.every <= 0.0
-        for shape in blank.shapes
-        for rule in (shape.along, shape.across)
-    )
+    return all(_one_place(shape) for shape in blank.shapes)
+
+
+def _one_place(shape: Shape) -> bool:
+    return all(rule is not None and rule.every <= 0.0 for rule in (shape.along, shape.across))
 
 
 def _lay(
@@ -151,26 +192,37 @@ def _place(
     taken = [
         tuple(p + one.at for p in ring)
         for one in laid
-        for ring in no_fit(one.tried.core, tried.core, spacing)
+        for ring in no_fit(one.tried.core, tried.core, _between(one.tried.shape, tried.shape, spacing))
     ]
     taken += [ring for hole in avoid for ring in no_fit(hole, tried.core)]
     return best_place(box, taken, along, tried.shape.across)
 
 
+def _between(one: Shape, other: Shape, spacing: float) -> float:
+    """Room between two shapes: where neither can move, what the check lets pass is not asked for."""
+    return max(0.0, spacing - SLACK_MM) if _one_place(one) and _one_place(other) else spacing
+
+
 def _tried(shape: Shape) -> _Tried:
-    return _Tried(shape, _smaller(thinned(shape.outline, THIN_SHARE, CORNERS)), _size(shape))
+    """What has one place only is not thinned: two such pieces may lie as near to each other as they can."""
+    outline = shape.outline if _one_place(shape) else thinned(shape.outline, THIN_SHARE, CORNERS)
+    return _Tried(shape, _smaller(outline), _size(shape))
 
 
 @lru_cache(maxsize=1024)
 def _smaller(ring: Ring) -> Ring:
-    """A ring set in by a hair; the ring itself where that leaves it in pieces."""
+    """A ring set in by a hair; the ring itself where that leaves it in pieces, or sets a tip back too far."""
     import pyclipper
 
     offset = pyclipper.PyclipperOffset()
     whole = [(round(p.real * UNITS), round(p.imag * UNITS)) for p in ring]
     offset.AddPath(whole, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
     made = offset.Execute(-HAIR_MM * UNITS)
-    return tuple(complex(x, y) / UNITS for x, y in made[0]) if len(made) == 1 else ring
+    if len(made) != 1:
+        return ring
+    small = tuple(complex(x, y) / UNITS for x, y in made[0])
+    back = max(min(abs(p - q) for q in small) for p in ring)
+    return small if back <= MOST_BACK_MM else ring
 
 
 def _size(shape: Shape) -> Point:

@@ -14,10 +14,10 @@ from dataclasses import dataclass
 from cutonce.geometry.motion import Point
 from cutonce.lay.problem import Ring, Rule
 
-UNITS = 1e4
-"""Whole numbers per mm: ten thousandths, far under the 0.01 mm of the check."""
+UNITS = 1e5
+"""Whole numbers per mm: a thousandth of the 0.01 mm of the check."""
 
-HAIR_MM = 0.002
+HAIR_MM = 0.0004
 """The bed's edges are this much too wide, and outlines this much too small, while a place is looked for: so a
 gap into which a piece goes exactly has an inside. What is found is put back onto the bed."""
 
