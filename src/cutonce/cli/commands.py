@@ -9,8 +9,11 @@ from pathlib import Path
 
 import click
 
-from cutonce.cli.lay import OnCloth, cloth_options, laid, lay, show_laid
+from cutonce.cli.lay import cloth_options, lay
+from cutonce.cli.lay_jobs import laid
+from cutonce.cli.on_cloth import OnCloth, ready
 from cutonce.cli.show import counts, many, show_findings, show_sizes, show_steps, summary
+from cutonce.cli.show_lay import show_laid
 
 _FILE = click.Path(path_type=Path)
 
@@ -99,12 +102,13 @@ def _make(design: Path, body: Path, out: Path, how: Making) -> None:
 
     refuse_unknown_papers(how.papers)
     folder_can_be(out)
+    on = None if how.on_cloth is None else ready(how.on_cloth)
     said = (lambda _: None) if how.as_json else click.echo
     said(f"Reading {design} and {body}")
     recipe, person = read_design(design), read_one_body(body, how.estimate)
     said(f"Drafting '{recipe.name}' for {person.name}: {many(len(recipe.steps), 'step')}")
     proven = prove(recipe, person, how.date)
-    chosen = None if how.on_cloth is None else laid(proven, how.on_cloth, said)
+    chosen = None if on is None else laid(proven, on, said)
     more = () if chosen is None else (lay_writer(proven, chosen.outcome),)
     made = write_results(proven, out, said, how.papers, more)
     show_findings(proven.findings, how.as_json, notes=False)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from cutonce.cli.show import many
+from cutonce.cli.show import show_findings
 
 if TYPE_CHECKING:
     from cutonce.lay.plan import Matched
@@ -44,8 +44,11 @@ class BestSoFar:
             self._wide = 0
 
 
-def show_chosen(chosen: Chosen) -> None:
-    """Every cloth that was tried, then the answers of the lay to cut by."""
+def show_laid(chosen: Chosen) -> None:
+    """What is worth a look, every cloth that was tried, then the answers of the lay to cut by."""
+    short = chosen.outcome.lacking is not None
+    told = (f for f in chosen.outcome.findings if not (short and f.code == "short-by"))
+    show_findings(tuple(told), False, notes=False)
     for tried in chosen.tried:
         click.echo(f"  {tried_words(tried)}")
     for line in outcome_words(chosen.outcome):
@@ -99,11 +102,6 @@ def matched_words(matched: Matched) -> str:
     """Whether the pattern runs on over one seam."""
     where = f"{matched.seam} at {matched.notch}"
     return f"{where}: the pattern runs on." if matched.matched else f"{where}: not matched, {matched.why}."
-
-
-def pieces_words(outcome: Outcome) -> str:
-    """ "9 pieces"."""
-    return many(len(outcome.plan.laid), "piece")
 
 
 def _cm(mm: float, up: bool = False) -> str:

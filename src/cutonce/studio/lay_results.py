@@ -33,6 +33,16 @@ def lay_writer(proven: Proven, outcome: Outcome) -> Writer:
     return write
 
 
+def text_writer(name: str, text: str) -> Writer:
+    """Writes one text file beside the others."""
+
+    def write(folder: Path) -> Iterable[Path]:
+        write_beside(folder / name, (text.rstrip("\n") + "\n").encode("utf-8"))
+        return (folder / name,)
+
+    return write
+
+
 def words_for(proven: Proven, outcome: Outcome) -> LayFor:
     """What stands beside the drawing. Her tape is divided as her shop sells."""
     done = proven.finished

@@ -74,6 +74,13 @@ class ClothLaying:
         return Lay(length_taken(plan), not stops, State(plan, tuple(warm.made)), over)
 
 
+def plan_of(lay: Lay) -> Plan:
+    """The plan of a lay that was made here. Raises TypeError for another."""
+    if not isinstance(lay.state, State):
+        raise TypeError("a lay on cloth carries its plan")
+    return lay.state.plan
+
+
 def at_hand(cloth: Cloth) -> Cloth:
     """The cloth itself; raises BadInput where none of it is at hand."""
     if cloth.length is None and not cloth.remnants:
