@@ -18,7 +18,7 @@ from cutonce.lay.problem import Ring
 TOUCH_MM = 1e-6
 """An edge that comes into a band by less runs along its side: rounding of coordinates of a few metres."""
 
-_CORNER_RAD = 0.1
+_CORNER_RAD = 0.5
 """Bands are tried against every corner sharper than this; the points of a flattened curve turn less."""
 
 _STEPS = 2
@@ -70,9 +70,15 @@ def slots(area: Iterable[Ring], direction: complex, width: float, lean: int) -> 
     """Every free stretch of every band worth trying, at corners of the area and at half widths between."""
     back = direction.conjugate()
     turned = tuple(tuple(z * back for z in ring) for ring in area)
-    edges = _edges(turned)
+    edges = sorted(_edges(turned), key=lambda e: e[0].imag)
+    near: list[Edge] = []
+    reached = 0
     for low in _lows(turned, width):
-        for start, end in free(edges, low, width, lean):
+        while reached < len(edges) and edges[reached][0].imag < low + width:
+            near.append(edges[reached])
+            reached += 1
+        near = [e for e in near if e[1].imag > low]
+        for start, end in free(near, low, width, lean):
             yield Slot(direction, lean, low, width, start, end)
 
 
@@ -82,7 +88,8 @@ Edge = tuple[Point, Point]
 def free(edges: Iterable[Edge], low: float, width: float, lean: int) -> list[tuple[float, float]]:
     """Where a strip fits in the band `low <= y <= low + width`: stretches of x, measured at its lower side.
 
-    `edges` are those of all rings in the band's frame, each with its lower point first.
+    `edges` are those of all rings in the band's frame, each with its lower point first; those that do not
+    come into the band may be left out.
 
     >>> square = ((0j, 90j), (90 + 0j, 90 + 90j), (0j, 90 + 0j), (90j, 90 + 90j))
     >>> free(square, 10, 20, 0), free(square, 10, 20, 1)

@@ -72,6 +72,8 @@ def _in_one(need: Need, left: Sequence[Leftover], join: float) -> list[_Found]:
     asked = [square] if need.grain != "bias" else [slanting] if need.closed else [square, slanting]
     for i in _smallest_first(left):
         for size, leans in asked:
+            if left[i].area < size * need.width:
+                continue
             found = (s for lean in leans for s in bands(left[i], need.width, _directions(need), lean))
             fits = [slot for slot in found if slot.length >= size]
             if fits:
