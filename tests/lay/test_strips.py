@@ -392,3 +392,18 @@ def test_joined_strips_give_way_to_a_tube_that_wastes_less() -> None:
     if not width.other.unmet:
         assert width.chosen.wasted_mm2 <= width.other.wasted_mm2 + 1
     assert width.chosen.method == "continuous"
+
+
+def test_no_tube_for_a_short_length_unless_another_strip_would_find_no_cloth() -> None:
+    """60 cm in parts from a square of 26 cm: a tube would waste less, yet it is cut in parts; with a second
+    width that then has no room, the tube is sewn."""
+    left = (Leftover(1, (rectangle(0, 0, 260, 260),)),)
+    first = binding(32, 600)
+    (alone,) = strips_from((first,), left, CLOTH, JOIN).widths
+    assert alone.other is not None and alone.other.blocks
+    assert alone.chosen.method == "single strips"
+    assert alone.chosen.wasted_mm2 > alone.other.wasted_mm2
+    second = binding(40, 560, row=1)
+    both = strips_from((first, second), left, CLOTH, JOIN)
+    assert not both.unmet
+    assert "continuous" in {w.chosen.method for w in both.widths}

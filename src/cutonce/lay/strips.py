@@ -21,6 +21,9 @@ from cutonce.units import show
 
 Method = Literal["single strips", "continuous"]
 
+_TUBE_FROM_MM = 1500.0
+"""For less strip than this a tube is not worth its seams (common practice)."""
+
 _STEP_MM = 10.0
 """How finely more cloth is worked out; the shop's step is coarser."""
 
@@ -123,8 +126,8 @@ def _by_width(
 ) -> tuple[Width, ...]:
     """The width with the longest strip first, each from what the ones before leave.
 
-    The way that wastes less is chosen; but where single strips come whole, nobody sews a tube to spare an odd
-    corner, unless `thrifty`.
+    The way that wastes less is chosen; but nobody sews a tube where single strips come whole, or for a short
+    length, to spare an odd corner, unless `thrifty`.
     """
     groups: dict[tuple[Grain, float], list[Need]] = {}
     for need in wanted:
@@ -140,11 +143,13 @@ def _by_width(
     return tuple(out)
 
 
-def _rank(way: Way, thrifty: bool) -> tuple[float, bool, float, int]:
-    """Least without cloth first, then whole strips, then least waste, then fewest joins."""
+def _rank(way: Way, thrifty: bool) -> tuple[float, int, float, int]:
+    """Least without cloth first, then what a maker would rather do, then least waste, then fewest joins."""
     missing = round(sum(n.length for n in way.unmet), 3)
     whole = bool(way.strips) and all(len(s.parts) == 1 for s in way.strips)
-    return missing, not (whole and not thrifty), round(way.wasted_mm2), way.joins
+    short = bool(way.blocks) and sum(b.gives for b in way.blocks) < _TUBE_FROM_MM
+    trouble = 0 if thrifty else 0 if whole else 2 if short else 1
+    return missing, trouble, round(way.wasted_mm2), way.joins
 
 
 def _single(
