@@ -67,20 +67,21 @@ class ArrowEnd:
 @dataclass(frozen=True, slots=True)
 class Measured:
     """One piece to be laid by tape measure. `ends` are those of its grain arrow, the one nearer to the cut
-    end first; none for a piece without an arrow."""
+    end first; none for a piece without an arrow. `begins_here`: the cut end is that of its own section."""
 
     laid: Laid
     title: str
     cut: str
     paper: str
     ends: tuple[ArrowEnd, ...]
+    begins_here: bool
 
 
 def measured(plan: Plan) -> tuple[Measured, ...]:
     """Every piece of a lay in cutting order."""
     grounds = tuple(ground(plan, i) for i in range(len(plan.sections)))
     in_order = sorted(plan.laid, key=lambda laid: laid.number)
-    return tuple(_measured(laid, grounds[laid.section]) for laid in in_order)
+    return tuple(_measured(plan, laid, grounds[laid.section]) for laid in in_order)
 
 
 def ground(plan: Plan, section: int) -> Ground:
@@ -110,8 +111,10 @@ def remnant_of(plan: Plan, section: Section) -> Ring | None:
     return None
 
 
-def _measured(laid: Laid, lies: Ground) -> Measured:
-    return Measured(laid, laid.piece.title, cut_words(laid), paper_words(laid), _ends(laid, lies))
+def _measured(plan: Plan, laid: Laid, lies: Ground) -> Measured:
+    section = plan.sections[laid.section]
+    here = lies.zero == section.start or section.way == "folded crosswise"
+    return Measured(laid, laid.piece.title, cut_words(laid), paper_words(laid), _ends(laid, lies), here)
 
 
 def cut_words(laid: Laid) -> str:

@@ -131,7 +131,7 @@ def _measures(
     for end in row.ends:
         foot = on(complex(end.at.real, end.edge.y))
         yield from _measure(on(end.at), foot, by_tape(end.from_edge, unit), others, room)
-    for end in row.ends[:1]:
+    for end in row.ends[:1] if row.begins_here else ():
         foot = on(end.at - end.from_cut_end)
         yield from _measure(on(end.at), foot, by_tape(end.from_cut_end, unit), others, room)
 

@@ -70,6 +70,11 @@ def lay_steps(plan: Plan) -> tuple[str, ...]:
         "Lay each piece so that both ends of its grain arrow lie where the table says: so far from the cut "
         "end, so far from the edge named. Measure square to them.",
     ]
+    if any(remnant_of(plan, s) is not None for s in plan.sections):
+        steps.append(
+            "A remnant lies with its warp as the cloth's. Measure from a line square to the warp at its left "
+            "end, and from a line along the warp at its near edge, where that reaches furthest."
+        )
     papers = {paper_words(laid) for laid in plan.laid}
     if "face down" in papers:
         steps.append("Face down: turn the paper over, print to the cloth.")
