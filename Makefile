@@ -3,7 +3,7 @@ PYTHON ?= python3
 OUT ?= out/demo
 BIN := .venv/bin
 
-.PHONY: install demo test thorough lint types layers unit docs bench bench-lay clean
+.PHONY: install demo test thorough lint types layers unit docs bench bench-lay bench-lay-times clean
 
 demo: install  ## draft, check and print the shipped example
 	$(BIN)/cutonce demo --out $(OUT)
@@ -47,6 +47,9 @@ ENGINE ?= own
 
 bench-lay: install  ## lay strip-packing instances: make bench-lay INSTANCES=DIR TIME=60, a JSON line each
 	@$(BIN)/python bench/lay.py $(INSTANCES) --time $(TIME) --seed $(SEED) --cores $(CORES) --engine $(ENGINE)
+
+bench-lay-times: install  ## measure the first lay, the stop and 10 s against 60, record them in docs/benchmarks.md
+	$(BIN)/python bench/lay_times.py
 
 clean:
 	rm -rf .venv out build src/*.egg-info

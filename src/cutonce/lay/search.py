@@ -118,11 +118,7 @@ def _cores() -> int:
 
 
 def _hunted(hunt: _Hunt, crew: Crew, cores: int, stopped: Callable[[], bool], start: Layout | None) -> None:
-    """All children but one begin while the first layout is made here, the last one after it."""
-    plain = can_strip(hunt.problem)
-    if plain and hunt.seconds > 0.0:
-        for _ in range(cores - 1):
-            _next_task(hunt, crew, crew.hire())
+    """The first layout here, without children: on a busy machine they would keep her waiting for it."""
     if start is not None:
         hunt.consider(start)
         hunt.check()
@@ -132,7 +128,7 @@ def _hunted(hunt: _Hunt, crew: Crew, cores: int, stopped: Callable[[], bool], st
     hunt.report()
     if hunt.over or stopped():
         return
-    for _ in range(cores - (cores - 1 if plain else 0)):
+    for _ in range(cores):
         _next_task(hunt, crew, crew.hire())
     while hunt.busy and not hunt.over and not stopped():
         for name, message in crew.told(min(LOOK_SECONDS, hunt.left + LATE_SECONDS)):
