@@ -328,18 +328,36 @@ def test_joins_in_a_continuous_strip_by_drawing_it() -> None:
         )
 
 
+def folded(cloth: Cloth, ring: Ring) -> Plan:
+    return Plan(cloth, (Section("fold", "folded lengthwise", 0, 1500, 700),), (), 1500, 0.7, (ring,))
+
+
 def test_folded_cloth_gives_from_both_layers() -> None:
-    """A leftover on folded cloth is there twice; the layer that lies wrong side up slants the other way."""
+    """A leftover on folded cloth is there twice; on open cloth once."""
     ring = rectangle(100, 100, 300, 60)
-    plan = Plan(CLOTH, (Section("fold", "folded lengthwise", 0, 1500, 700),), (), 1500, 0.7, (ring,))
-    upper, lower = leftovers(plan)
+    upper, lower = leftovers(folded(CLOTH, ring))
     assert (upper.layer, lower.layer) == ("upper", "lower")
     assert (upper.face, lower.face) == (-1, 1)
-    row = CutRow("bias binding", "bias strip", "neck", 20.0, 120.0, 1)
-    done = cut_strips(plan, [row])
-    assert not done.unmet
-    open_plan = Plan(CLOTH, (Section("open", "open", 0, 1500, 1400),), (), 1500, 0.7, (ring,))
-    assert [a.layer for a in leftovers(open_plan)] == [""]
+    opened = Plan(CLOTH, (Section("open", "open", 0, 1500, 1400),), (), 1500, 0.7, (ring,))
+    assert [a.layer for a in leftovers(opened)] == [""]
+
+
+@pytest.mark.parametrize("cloth", [CLOTH, NAPPED])
+def test_parts_of_two_layers_fit_each_other_right_side_up(cloth: Cloth) -> None:
+    """A strip of one part from each layer: what is drawn on the upper one is mirrored, so that, turned right
+    side up, both slant alike, and with a nap run along the same bias."""
+    ring = rectangle(100, 100, 170, 170)
+    done = cut_strips(folded(cloth, ring), [CutRow("bias binding", "bias strip", "neck", 30.0, 300.0, 1)])
+    (strip,) = done.widths[0].chosen.strips
+    assert sorted(p.layer for p in strip.parts) == ["lower", "upper"]
+    seen = [p.ring if p.layer == "lower" else tuple(z.conjugate() for z in p.ring) for p in strip.parts]
+    slants = {
+        round(((r[3] - r[0]) / (r[1] - r[0])).imag * ((r[3] - r[0]) / (r[1] - r[0])).real, 6) > 0
+        for r in seen
+    }
+    assert len(slants) == 1
+    if cloth is NAPPED:
+        assert len({round(cmath.phase((r[1] - r[0]) ** 2), 6) for r in seen}) == 1
 
 
 def test_a_fine_outline_is_thinned_to_the_inside() -> None:

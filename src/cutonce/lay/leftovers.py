@@ -32,7 +32,7 @@ class Leftover:
     """One area to cut from. `number` is its place among the plan's areas, from 1; 0 is cloth yet to buy.
 
     `rings` are its outline and what has been cut from it, in places of cloth. On folded cloth it is there
-    twice: `layer` "upper" lies wrong side up, so its slants lean the other way.
+    twice: `layer` "upper" lies wrong side up, so what is drawn on it is mirrored.
     """
 
     number: int
@@ -111,8 +111,10 @@ def broad(cloth: BaseGeometry, width: float) -> float:
 
 @lru_cache(maxsize=128)
 def bands(leftover: Leftover, width: float, directions: tuple[complex, ...], lean: int) -> tuple[Slot, ...]:
-    """Every free stretch of strips of that width in these directions; `lean` as seen on the right side."""
-    across = (slots(leftover.rings, d, width, lean * leftover.face) for d in directions)
+    """Every free stretch of strips of that width in these directions; both and `lean` as seen on the right
+    side, so mirrored where that lies down."""
+    drawn = directions if leftover.face > 0 else tuple(d.conjugate() for d in directions)
+    across = (slots(leftover.rings, d, width, lean * leftover.face) for d in drawn)
     return tuple(chain.from_iterable(across))
 
 
