@@ -102,7 +102,7 @@ def _part(one: StageLaid, i: int, cloth: Cloth, start: float) -> PartLaid | None
             None if cloth.length is None else cloth.length / 2 if crosswise else cloth.length - stage.before
         )
     here = start + part.start
-    if crosswise:
+    if crosswise:  # what is too long for the cloth has its fold further on than the cloth has
         fold = max(stage.fold, size) if stage.fold is not None else _to_fold(cloth, size)
         section = Section(
             part.name, stage.way, fold - size if stage.fold is not None else 0.0, fold, part.width, room

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from cutonce.cloth.cloth import Cloth, Repeat
+from cutonce.geometry import path
 from cutonce.geometry.motion import Point
 from cutonce.lay.cuts import Cut
 from cutonce.lay.places import Join, SeamPlace
@@ -100,12 +101,24 @@ def _on_cloth(place: SeamPlace, lay: _Lay) -> _OnCloth:
 
 
 def _why_centre(join: Join, lay: _Lay) -> str:
-    if lay.cuts[join.one.cut].piece.grain.words != "straight grain":
-        return f"cut on the {lay.cuts[join.one.cut].piece.grain.words}, so no stripe runs along the centre"
-    section = lay.sections[lay.laid[join.one.cut].section]
-    if section.way == "folded lengthwise":
+    laid = lay.laid[join.one.cut]
+    words = laid.piece.grain.words
+    if words != "straight grain":
+        return f"cut on the {words}, so no stripe runs along the centre"
+    if lay.sections[laid.section].way == "folded lengthwise":
         return "the fold is not on the middle of a stripe: fold the cloth there, or lay it open"
-    return "it is held, or matched, elsewhere"
+    if not _in_reach(join.one, laid, lay.cloth):
+        return "no stripe lies where the piece fits on the width of the cloth"
+    return "it is held elsewhere, or matched to what is"
+
+
+def _in_reach(place: SeamPlace, laid: Laid, cloth: Cloth) -> bool:
+    """Can a place of a piece come to lie on the middle of a stripe anywhere on the width of open cloth?"""
+    repeat = cloth.stripe_across
+    _, low, _, high = path.bounds(path.moved(laid.piece.cutting, laid.motion))
+    at, side = laid.motion(place.at).imag, (cloth.width - cloth.usable) / 2
+    first, last = side + at - low, side + cloth.usable - (high - at)
+    return repeat is None or (repeat.offset - first) % repeat.every <= last - first
 
 
 def _why_seam(join: Join, one: _OnCloth, two: _OnCloth, lay: _Lay) -> str:
@@ -121,6 +134,8 @@ def _why_seam(join: Join, one: _OnCloth, two: _OnCloth, lay: _Lay) -> str:
         return (
             "the pattern of the two layers does not lie one on the other: fold it on the middle of a stripe"
         )
+    if any(not _in_reach(p, lay.laid[p.cut], lay.cloth) for p in (join.one, join.two)):
+        return "the repeat is too wide for the room that the pieces have on the width of the cloth"
     return "the pieces are matched at other places first, and the two seam lines differ in shape or length"
 
 

@@ -55,7 +55,7 @@ def prepared(
         allowed = turns(cut, cloth, stage.way, asked)
         ways[cut.key], made[cut.key] = shapes(cut, outlines[cut.key], allowed, stage.way)
     _held(asked.held, cuts, outlines, ways, made, stage, parts_before, cloth, asked.spacing)
-    _matched(joins, cuts, ways, made, pattern(cloth, stage), settled)
+    _matched(joins, cuts, ways, made, pattern(cloth, stage), settled, stage.bed.width)
     _refuse_wide(cuts, made, stage, cloth)
     _refuse_flawed(outlines, stage, cloth)
     blanks = tuple(Blank(key, cut.source, made[key]) for key, cut in cuts.items())
@@ -103,6 +103,7 @@ def _matched(
     made: dict[str, tuple[Shape, ...]],
     stripes: Pattern,
     settled: Mapping[str, Matchable],
+    width: float,
 ) -> None:
     """Matched pieces keep one way up and get their rules."""
     wanted = dict.fromkeys(p.cut for j in joins for p in (j.one, j.two) if p is not None and p.cut in cuts)
@@ -111,7 +112,17 @@ def _matched(
         ways[key], made[key] = (ways[key][best],), (made[key][best],)
     ruled = rules(joins, {**settled, **{k: Matchable(made[k][0], stripes) for k in wanted}})
     for key in wanted:
-        made[key] = (ruled[key],)
+        made[key] = (_that_fits(ruled[key], width),)
+
+
+def _that_fits(shape: Shape, width: float) -> Shape:
+    """Without its rule across where no place that the rule allows lies on the cloth: it is then told as not
+    matched, and laid."""
+    rule = shape.across
+    if rule is None or rule.every == 0:
+        return shape
+    room = width - max(p.imag for p in shape.outline)
+    return shape if rule.at % rule.every <= room else replace(shape, across=None)
 
 
 def settled_by(ready: Prepared, layout: Layout, stripes: Pattern) -> dict[str, Matchable]:
