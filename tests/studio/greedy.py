@@ -7,10 +7,10 @@ from typing import Any
 from cutonce.cloth.cloth import Cloth
 from cutonce.lay.asked import Asked
 from cutonce.lay.first import first_layout
-from cutonce.lay.lay import Effort, lay
-from cutonce.lay.plan import Plan
 from cutonce.lay.problem import Layout, Problem
-from cutonce.studio.lay import Watch, length_taken
+from cutonce.studio.largest import Lay
+from cutonce.studio.lay import Watch
+from cutonce.studio.laying import ClothLaying
 from cutonce.studio.prove import Proven
 
 
@@ -21,14 +21,10 @@ def first_only(problem: Problem, **how: Any) -> Layout:
     return found
 
 
-def greedy(proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch) -> Plan:
-    return lay(
-        proven.finished,
-        cloth,
-        asked,
-        proven.replayed.draft.seams,
-        Effort(seconds),
-        on_better=lambda plan: watch.best(length_taken(plan)),
-        stopped=watch.stop,
-        search=first_only,
+def greedy(
+    proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch, start: Lay | None
+) -> Lay:
+    told = ClothLaying(
+        cloth, asked, stopped=watch.stop, told=lambda plan: watch.best(plan.length), search=first_only
     )
+    return told.lay(proven, seconds, start, False)

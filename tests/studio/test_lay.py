@@ -16,6 +16,7 @@ from cutonce.errors import BadInput, CannotApply
 from cutonce.finishing.finished import Finished
 from cutonce.lay.asked import Asked
 from cutonce.recipe.file import read_recipe
+from cutonce.studio.largest import Lay
 from cutonce.studio.lay import Outcome, Watch, as_cut, lay_design, lay_on, named, wasted
 from cutonce.studio.prove import Proven, prove
 
@@ -89,19 +90,22 @@ def test_where_none_can_be_laid_at_all_each_says_why(skirt: Proven) -> None:
 def test_the_time_is_shared_out(skirt: Proven) -> None:
     given: list[tuple[str, float]] = []
 
-    def layer(proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch) -> object:
+    def layer(
+        proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch, start: Lay | None
+    ) -> Lay:
         given.append((cloth.name, seconds))
-        return greedy(proven, cloth, asked, seconds, watch)
+        assert (start is None) == (seconds < 6 or len(given) == 1)
+        return greedy(proven, cloth, asked, seconds, watch, start)
 
     other = replace(SHORT, name="other")
-    lay_design(skirt, (SHORT, WIDE, other), Asked(), 12.0, layer)  # type: ignore[arg-type]
+    lay_design(skirt, (SHORT, WIDE, other), Asked(), 12.0, layer)
     assert given == [("short", 2.0), ("wide", 2.0), ("other", 2.0), ("wide", 6.0)]
     given.clear()
-    lay_design(skirt, (SHOP, WIDE), Asked(), 12.0, layer)  # type: ignore[arg-type]
+    lay_design(skirt, (SHOP, WIDE), Asked(), 12.0, layer)
     assert given == [("wide", 12.0)]
     given.clear()
     stopped = Watch(stop=lambda: True)
-    lay_design(skirt, (SHORT, WIDE), Asked(), 12.0, layer, stopped)  # type: ignore[arg-type]
+    lay_design(skirt, (SHORT, WIDE), Asked(), 12.0, layer, stopped)
     assert [name for name, _ in given] == ["short", "wide"]
 
 

@@ -27,6 +27,9 @@ if TYPE_CHECKING:
 
 Said = Callable[[str], None]
 
+LEAST_FOR_REMEDIES = 30.0
+"""Seconds for all remedies: a dozen lays, two seconds each, tell what saves a few centimetres."""
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -85,7 +88,7 @@ def fullest_job(job: Job, design: Path) -> int:
     from cutonce.studio.fullness_results import fullest_writer
     from cutonce.studio.inputs import text_of
     from cutonce.studio.lay import Chosen, outcome_of
-    from cutonce.studio.laying import ClothLaying, at_hand, plan_of
+    from cutonce.studio.laying import ClothLaying, at_hand
     from cutonce.studio.prove import prove
 
     cloth = at_hand(_one(job.on, "--fullest"))
@@ -99,7 +102,7 @@ def fullest_job(job: Job, design: Path) -> int:
     for line in fullest_words(found):
         job.said(line)
     proven = prove(found.recipe, job.person, job.date)
-    chosen = Chosen(outcome_of(proven, plan_of(found.lay), asked))
+    chosen = Chosen(outcome_of(proven, found.lay, asked))
     _answer(job, proven, chosen)
     return _written(job, proven, chosen.outcome, [fullest_writer(found, design, text_of(design))])
 
@@ -140,7 +143,7 @@ def _remedies(job: Job, proven: Proven, outcome: Outcome) -> Remedies:
     from cutonce.studio.laying import ClothLaying
     from cutonce.studio.remedies import remedies
 
-    seconds = 2 * job.on.seconds
+    seconds = max(2 * job.on.seconds, LEAST_FOR_REMEDIES)
     job.said(f"What helps? Each remedy is laid, for {seconds:g} s in all")
     with asked_to_stop() as stop:
         found = remedies(
@@ -151,6 +154,7 @@ def _remedies(job: Job, proven: Proven, outcome: Outcome) -> Remedies:
             lambda cloth, asked: ClothLaying(cloth, asked, stopped=stop),
             seconds,
             stopped=stop,
+            start=outcome.lay,
         )
     for line in remedies_words(found):
         job.said(line)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -15,11 +14,11 @@ from cutonce.finishing.cutlist import cut_list
 from cutonce.finishing.enlarge import all_enlarged
 from cutonce.finishing.finished import Finished, FinishedPiece
 from cutonce.lay.asked import Asked, AskedWay
-from cutonce.lay.beds import MAIN
 from cutonce.lay.cuts import cuts, parted
-from cutonce.lay.lay import Effort, lay
 from cutonce.lay.plan import Plan
 from cutonce.lay.strips import Strips, cut_strips
+from cutonce.studio.largest import Lay
+from cutonce.studio.laying import ClothLaying, plan_of
 from cutonce.studio.prove import Proven
 
 _SAME_MM = 0.05
@@ -38,21 +37,25 @@ class Watch:
 
 
 class Layer(Protocol):
-    """Lays a proven design on a cloth; ends when told, with the best so far. Raises Problem where no lay can
-    be (a piece wider than the cloth)."""
+    """Lays a proven design on a cloth; ends when told, with the best so far. It may start from an earlier lay
+    of the same. Raises Problem where no lay can be (a piece wider than the cloth)."""
 
-    def __call__(self, proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch) -> Plan: ...
+    def __call__(
+        self, proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch, start: Lay | None
+    ) -> Lay: ...
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """A lay and its answers. `needed` is the length of cloth it takes in mm, remnants not counted; `spare`
-    what is left of the length at hand, below 0 what is lacking, None where the cloth is to be bought.
+    what is left of the length at hand, below 0 what is lacking, None where the cloth is to be bought. Another
+    search may start from `lay`.
 
     `buy` is what to ask for if it is bought new, `lacking` what to buy in addition (None where it fits).
     """
 
     plan: Plan
+    lay: Lay
     asked: Asked
     needed: float
     spare: float | None
@@ -111,7 +114,7 @@ def lay_design(
     best = best_of(tried)
     left = seconds - quick * len(at_hand)
     if left > 0 and len(at_hand) > 1 and not watch.stop():
-        longer = lay_on(proven, best.cloth, asked, left, layer, watch)
+        longer = lay_on(proven, best.cloth, asked, left, layer, watch, best.lay)
         best = min(best, longer, key=lambda outcome: outcome.needed)
     return Chosen(best, tried)
 
@@ -154,17 +157,26 @@ def _tried(proven: Proven, cloth: Cloth, asked: Asked, seconds: float, layer: La
         return Tried(cloth, None, str(problem))
 
 
-def lay_on(proven: Proven, cloth: Cloth, asked: Asked, seconds: float, layer: Layer, watch: Watch) -> Outcome:
+def lay_on(
+    proven: Proven,
+    cloth: Cloth,
+    asked: Asked,
+    seconds: float,
+    layer: Layer,
+    watch: Watch,
+    start: Lay | None = None,
+) -> Outcome:
     """The pieces on one cloth, with what it takes and what is left. Raises what the layer raises."""
-    return outcome_of(proven, layer(proven, cloth, asked, seconds, watch), asked)
+    return outcome_of(proven, layer(proven, cloth, asked, seconds, watch, start), asked)
 
 
-def outcome_of(proven: Proven, plan: Plan, asked: Asked) -> Outcome:
+def outcome_of(proven: Proven, lay: Lay, asked: Asked) -> Outcome:
     """The answers of a lay."""
+    plan = plan_of(lay)
     cloth = plan.cloth
     rows = cut_list(proven.replayed.draft, pieces=proven.finished)
     strips = cut_strips(plan, rows)
-    needed = length_taken(plan)
+    needed = plan.length
     if cloth.length is None and strips.more is not None:
         needed += strips.more.length
     spare = None if cloth.length is None else cloth.length - needed
@@ -172,6 +184,7 @@ def outcome_of(proven: Proven, plan: Plan, asked: Asked) -> Outcome:
     fits = not stops and (spare is None or spare >= -_SAME_MM)
     return Outcome(
         plan,
+        lay,
         asked,
         needed,
         spare,
@@ -183,24 +196,19 @@ def outcome_of(proven: Proven, plan: Plan, asked: Asked) -> Outcome:
     )
 
 
-def length_taken(plan: Plan) -> float:
-    """mm of her length of cloth, both layers of what is folded crosswise; remnants are not counted."""
-    folds = {"open": 1, "folded lengthwise": 1, "folded crosswise": 2}
-    return sum((s.end - s.start) * folds[s.way] for s in plan.sections if s.name == MAIN)
-
-
-def by_search(proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch) -> Plan:
+def by_search(
+    proven: Proven, cloth: Cloth, asked: Asked, seconds: float, watch: Watch, start: Lay | None
+) -> Lay:
     """The layer that is used: a search on all cores. Raises BadInput where its libraries are missing."""
-    cores = len(os.sched_getaffinity(0))
-    return lay(
-        proven.finished,
-        cloth,
-        asked,
-        proven.replayed.draft.seams,
-        Effort(seconds, cores=cores),
-        on_better=lambda plan: watch.best(length_taken(plan)),
-        stopped=watch.stop,
+    laying = ClothLaying(
+        cloth, asked, stopped=watch.stop, told=lambda plan: watch.best(plan.length), lays=_seed(start)
     )
+    return laying.lay(proven, seconds, start, False)
+
+
+def _seed(start: Lay | None) -> int:
+    """Another one for a search that goes on."""
+    return 0 if start is None else 1
 
 
 def as_cut(done: Finished, cloth: Cloth, way: AskedWay) -> dict[str, FinishedPiece]:

@@ -16,7 +16,6 @@ from cutonce.lay.lay import Effort, Search, lay
 from cutonce.lay.plan import Plan
 from cutonce.lay.problem import Layout, Problem
 from cutonce.studio.largest import Lay
-from cutonce.studio.lay import length_taken
 from cutonce.studio.prove import Proven
 
 
@@ -30,12 +29,16 @@ class State:
 
 @dataclass(slots=True)
 class ClothLaying:
-    """Lays on one cloth under her wishes. Every lay has a seed of its own, so that a second try is one."""
+    """Lays on one cloth under her wishes. Every lay has a seed of its own, so that a second try is one.
+
+    `told` hears of each better plan while it is searched for.
+    """
 
     cloth: Cloth
     asked: Asked = field(default_factory=Asked)
     cores: int = field(default_factory=lambda: len(os.sched_getaffinity(0)))
     stopped: Callable[[], bool] = lambda: False
+    told: Callable[[Plan], None] = lambda _: None
     search: Search | None = None
     lays: int = 0
 
@@ -65,13 +68,14 @@ class ClothLaying:
             self.asked,
             design.replayed.draft.seams,
             Effort(seconds, seed=self.lays, cores=self.cores, enough=ends_early),
+            on_better=self.told,
             stopped=self.stopped,
             search=warm,
         )
         self.lays += 1
         stops = any(f.severity == "stop" for f in plan.findings)
         over = _furthest(plan) if stops else ""
-        return Lay(length_taken(plan), not stops, State(plan, tuple(warm.made)), over)
+        return Lay(plan.length, not stops, State(plan, tuple(warm.made)), over)
 
 
 def plan_of(lay: Lay) -> Plan:

@@ -90,18 +90,20 @@ def remedies(
     seconds: float = SECONDS,
     said: Said = lambda _: None,
     stopped: Callable[[], bool] = lambda: False,
+    start: Lay | None = None,
 ) -> Remedies:
     """Every remedy that applies, each measured by a lay of its own for a share of the time; once `stopped`,
     those so far.
 
-    The lay as it is has twice that share, and the others start from it, so that nothing is called a saving
-    that more time alone would have brought. Raises Problem only where the design itself cannot be made.
+    The lay as it is has twice that share, from `start` on, and the others start from it, so that nothing is
+    called a saving that more time alone would have brought. Raises Problem only where the design itself
+    cannot be made.
     """
     recipe = proven.replayed.recipe
     offers = tuple(_offers(recipe, body, proven, cloth, asked))
     share = seconds / (len(offers) + 2)
     said("Laying it as it is")
-    base, why = _tried(laying_on(cloth, asked), proven, 2 * share, None)
+    base, why = _tried(laying_on(cloth, asked), proven, 2 * share, start)
     found: list[Remedy] = []
     for n, offer in enumerate(offers, start=1):
         if stopped():
