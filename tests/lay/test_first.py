@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 from lay.problems import blank, disc, problems, rectangle
 
 from cutonce.errors import CannotApply
-from cutonce.lay.first import beyond, first_layout
-from cutonce.lay.problem import Bed, Problem, Rule
+from cutonce.lay.first import first_layout, laid_like
+from cutonce.lay.problem import Bed, Layout, Problem, Rule, Spot
 from cutonce.lay.verify import verify
 
 
@@ -72,13 +75,29 @@ def test_flaws_are_gone_round() -> None:
     assert verify(problem, layout) == () and layout.length == pytest.approx(110.0, abs=0.5)
 
 
-def test_what_lies_past_the_end_is_named_largest_first() -> None:
-    pieces = (("small", 30), ("large", 90), ("middle", 60))
-    problem = Problem(Bed(100.0, 100.0), tuple(blank(k, rectangle(w, 100), (0.0,)) for k, w in pieces))
-    layout = first_layout(problem)
-    assert layout.length == pytest.approx(180.0, abs=0.02)
-    assert beyond(problem, layout) == ("middle", "small")
-    assert beyond(Problem(Bed(100.0), problem.blanks), layout) == ()
+@given(problems(), st.floats(0.9, 1.15))
+def test_a_layout_is_laid_anew_for_blanks_of_other_sizes(problem: Problem, size: float) -> None:
+    old = first_layout(problem)
+    other = resized(problem, size)
+    made = laid_like(other, old)
+    assert made is not None and verify(other, made) == ()
+    assert {spot.blank: spot.shape for spot in made.spots} == {spot.blank: spot.shape for spot in old.spots}
+
+
+def resized(problem: Problem, size: float) -> Problem:
+    """With each outline larger by that factor."""
+    blanks = tuple(
+        replace(b, shapes=tuple(replace(s, outline=tuple(size * p for p in s.outline)) for s in b.shapes))
+        for b in problem.blanks
+    )
+    return replace(problem, blanks=blanks)
+
+
+def test_a_layout_of_other_blanks_is_no_pattern() -> None:
+    one, two = (Problem(Bed(100.0), (blank(key, rectangle(50, 50)),)) for key in ("one", "two"))
+    assert laid_like(two, first_layout(one)) is None
+    assert laid_like(one, Layout(50.0, (Spot("one", 7, 0j),))) is None
+    assert laid_like(one, Layout(0.0, ())) is None
 
 
 @pytest.mark.parametrize(

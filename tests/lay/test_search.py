@@ -15,7 +15,7 @@ from lay.processes import children, gone, needs_proc
 
 from cutonce.errors import CannotApply
 from cutonce.lay import search as module
-from cutonce.lay.first import first_layout
+from cutonce.lay.first import first_layout, laid_like
 from cutonce.lay.problem import Bed, Layout, Problem, Rule, Spot
 from cutonce.lay.search import least_length, search, searched
 from cutonce.lay.verify import verify
@@ -135,12 +135,15 @@ def test_a_child_that_is_killed_is_a_failure_and_the_search_goes_on() -> None:
     assert verify(PLAIN, found.layout) == () and children() == before
 
 
-def test_a_legal_start_is_taken_and_an_illegal_one_thrown_away() -> None:
+def test_a_legal_start_is_taken_and_an_illegal_one_laid_anew() -> None:
     best = first_layout(PLAIN, 12)
     assert searched(PLAIN, 0.0, start=best).layout == best
-    on_top = Layout(120.0, tuple(Spot(b.key, 0, 0j) for b in PLAIN.blanks))
-    found = searched(PLAIN, 0.0, start=on_top)
-    assert found.layout == first_layout(PLAIN) and found.thrown_away == 1
+    assert searched(PLAIN, 0.0, start=replace(best, length=1.0)).layout == best
+    closer = tuple(replace(spot, at=0.98 * spot.at) for spot in best.spots)
+    found = searched(PLAIN, 0.0, start=Layout(best.length, closer))
+    assert found.layout == laid_like(PLAIN, best) and found.thrown_away == 1
+    strange = Layout(120.0, (Spot("strange", 0, 0j),))
+    assert searched(PLAIN, 0.0, start=strange).layout == first_layout(PLAIN)
 
 
 def test_it_ends_as_soon_as_a_layout_is_short_enough() -> None:

@@ -1,8 +1,8 @@
 """A first legal lay at once: one blank after the other, each where it ends furthest left.
 
 It handles every problem: rules, cloth to avoid, spacing, several shapes. The bed's length is not a wall to
-it: what finds no room on the cloth is laid past its end, so a shortfall has a figure, and `beyond` says which
-pieces it is. Outlines are thinned outwards for speed (`thin`), so the result is legal, if a little long.
+it: what finds no room on the cloth is laid past its end, so a shortfall has a figure. Outlines are thinned
+outwards for speed (`thin`), so the result is legal, if a little long.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import math
 import random
 import time
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from cutonce.errors import CannotApply
@@ -97,17 +97,28 @@ def other_orders(
                 on_better(made)
 
 
-def beyond(problem: Problem, layout: Layout) -> tuple[str, ...]:
-    """The blanks that lie past the bed's length, the largest first: what stands in the way of its fitting."""
-    if problem.bed.length is None:
-        return ()
+def laid_like(problem: Problem, old: Layout) -> Layout | None:
+    """Laid anew in the order in which the blanks lie along an old layout, each by the shape it has there.
+
+    For a layout of like blanks of other sizes. None where it does not name just the blanks and shapes of the
+    problem, or that order leaves a blank without a place.
+    """
     blanks = {blank.key: blank for blank in problem.blanks}
-    over = [
-        blanks[spot.blank]
-        for spot in layout.spots
-        if spot.at.real + _size(blanks[spot.blank].shapes[spot.shape]).real > problem.bed.length + HAIR_MM
-    ]
-    return tuple(blank.key for blank in sorted(over, key=_area, reverse=True))
+    spots = sorted(old.spots, key=lambda spot: (spot.at.real, spot.at.imag))
+    if sorted(spot.blank for spot in spots) != sorted(blanks):
+        return None
+    if not all(0 <= spot.shape < len(blanks[spot.blank].shapes) for spot in spots):
+        return None
+    made = _lay(
+        problem,
+        [blanks[spot.blank] for spot in spots],
+        {spot.blank: (_tried(blanks[spot.blank].shapes[spot.shape]),) for spot in spots},
+        math.inf,
+    )
+    if made is None:
+        return None
+    shapes = {spot.blank: spot.shape for spot in spots}
+    return replace(made, spots=tuple(replace(spot, shape=shapes[spot.blank]) for spot in made.spots))
 
 
 def _possible(problem: Problem) -> None:

@@ -16,7 +16,7 @@ from importlib.util import find_spec
 
 from cutonce.errors import CannotApply
 from cutonce.lay.crew import Crew
-from cutonce.lay.first import first_layout
+from cutonce.lay.first import first_layout, laid_like
 from cutonce.lay.problem import Layout, Problem
 from cutonce.lay.strip_search import can_strip
 from cutonce.lay.task import Engine, Message, Task
@@ -85,7 +85,8 @@ def searched(
     Every layout told to `on_better`, the first within a second, and the one returned have passed `verify` but
     for the bed's length: where no layout found is short enough, the returned one is longer than the
     bed. The search ends as soon as a layout is no longer than `enough`, or cannot be bettered, or `stopped`
-    says so, or at Ctrl-C, and leaves no process behind. `start`, where it is legal, is bettered.
+    says so, or at Ctrl-C, and leaves no process behind. It begins from `start`, laid anew in its order where
+    that is not legal as it is.
 
     CannotApply where a blank has no place at all, or the libraries of the lay are not installed.
     """
@@ -104,8 +105,13 @@ def searched(
     return Found(hunt.best, hunt.thrown_away, tuple(hunt.failures))
 
 
+def missing_libraries() -> tuple[str, ...]:
+    """What of the optional extra `cutonce[lay]` is not installed."""
+    return tuple(name for name in ("pyclipper", "spyrrow", "numba") if find_spec(name) is None)
+
+
 def _installed() -> None:
-    missing = [name for name in ("pyclipper", "spyrrow", "numba") if find_spec(name) is None]
+    missing = missing_libraries()
     if missing:
         message = f"libraries of the lay are not installed: {', '.join(missing)}"
         raise CannotApply("not-installed", "lay", message, "pip install 'cutonce[lay]'")
@@ -120,8 +126,7 @@ def _cores() -> int:
 def _hunted(hunt: _Hunt, crew: Crew, cores: int, stopped: Callable[[], bool], start: Layout | None) -> None:
     """The first layout here, without children: on a busy machine they would keep her waiting for it."""
     if start is not None:
-        hunt.consider(start)
-        hunt.check()
+        hunt.begin(start)
     if hunt.best is None:
         hunt.consider(first_layout(hunt.problem))
         hunt.check()
@@ -184,6 +189,14 @@ class _Hunt:
         good = self.best is not None and self.best.length <= self.enough
         return good or self.left <= -LATE_SECONDS
 
+    def begin(self, start: Layout) -> None:
+        """A layout from before; laid anew in its order where its pieces have changed too much for it."""
+        self.consider(_measured(self.problem, start))
+        self.check()
+        if self.best is None and (anew := laid_like(self.problem, start)) is not None:
+            self.consider(anew)
+            self.check()
+
     def hear(self, message: Message) -> None:
         if message.layout is not None:
             self.consider(message.layout)
@@ -244,6 +257,13 @@ class _Hunt:
             begun = self.seconds - self.left > STRIP_SHARE * self.seconds / 2
             choices = ["settle", "strip", "orders"] if begun else ["strip", "settle", "orders"]
         return next((engine for engine in choices if self.failed.get(engine, 0) < FAILURES), None)
+
+
+def _measured(problem: Problem, layout: Layout) -> Layout:
+    """With the length that it takes with the outlines that the blanks have now."""
+    ends = {b.key: [max(p.real for p in s.outline) for s in b.shapes] for b in problem.blanks}
+    known = [s for s in layout.spots if 0 <= s.shape < len(ends.get(s.blank, ()))]
+    return replace(layout, length=max((s.at.real + ends[s.blank][s.shape] for s in known), default=0.0))
 
 
 def least_length(problem: Problem) -> float:

@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from cutonce.errors import Finding
 from cutonce.geometry.motion import Motion, shifting
 from cutonce.lay.clearance import SLACK_MM, overlaps, polygon_of, too_near
-from cutonce.lay.plan import Plan
 from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Rule, Shape, Spot
 
 GRAIN_DEG = 0.1
@@ -69,38 +68,6 @@ def verify(problem: Problem, layout: Layout, fine: Mapping[str, Fine] | None = N
             placed[-1] = Placed(blank.key, tuple(motion(p) for p in known.ring))
     found += verify_placed(placed, problem.bed, problem.spacing)
     found += _length(layout, reach)
-    return tuple(found)
-
-
-def verify_plan(
-    plan: Plan,
-    rings: Sequence[Ring],
-    beds: Sequence[Bed],
-    spacing: float = 0.0,
-    ways: Mapping[str, tuple[float, ...]] | None = None,
-) -> tuple[Finding, ...]:
-    """What is wrong with a plan; empty where nothing is.
-
-    `rings`: one for each of `plan.laid`, in the piece's own frame. `beds`: one for each section, in places
-    that begin at the section's start. `ways`: by piece, the angles (radians) that its arrow may have to the
-    warp where they are other than 0 and half a turn. On one-way cloth all arrows must point one way.
-    """
-    if len(rings) != len(plan.laid) or len(beds) != len(plan.sections):
-        return (Finding("stop", "not-all-there", "lay", "rings or beds do not go with the plan"),)
-    found: list[Finding] = []
-    for index, (section, bed) in enumerate(zip(plan.sections, beds, strict=True)):
-        placed = []
-        for laid, ring in zip(plan.laid, rings, strict=True):
-            if laid.section == index:
-                motion = shifting(-section.start).after(laid.motion)
-                placed.append(Placed(_title(laid.number, laid.key), tuple(motion(p) for p in ring)))
-        found += verify_placed(placed, bed, spacing)
-    for laid, ring in zip(plan.laid, rings, strict=True):
-        arrow = laid.piece.grain.end - laid.piece.grain.start
-        allowed = (ways or {}).get(laid.key, (0.0, math.pi))
-        found += grain(_title(laid.number, laid.key), Fine(ring, arrow, allowed), laid.motion)
-    if plan.cloth.nap == "one-way":
-        found += _one_way(plan)
     return tuple(found)
 
 
@@ -199,26 +166,6 @@ def _length(layout: Layout, reach: float) -> list[Finding]:
         return []
     message = f"is said to take {layout.length:.2f} mm, but reaches {reach:.2f}"
     return [Finding("stop", "length-untrue", "lay", message, expected_mm=layout.length, found_mm=reach)]
-
-
-def _one_way(plan: Plan) -> list[Finding]:
-    """Each piece whose arrow points against that of the first; arrows across the cloth are let be."""
-    found = []
-    first = 0
-    for laid in plan.laid:
-        arrow = laid.motion.of_vector(laid.piece.grain.end - laid.piece.grain.start)
-        if abs(arrow.real) < abs(arrow.imag):
-            continue
-        sense = 1 if arrow.real > 0 else -1
-        first = first or sense
-        if sense != first:
-            message = "lies upside down on cloth with a one-way nap"
-            found.append(Finding("stop", "against-the-nap", _title(laid.number, laid.key), message))
-    return found
-
-
-def _title(number: int, key: str) -> str:
-    return f"{number} {key}"
 
 
 def _off(code: str, where: str, message: str, found: float, expected: float = 0.0) -> Finding:
