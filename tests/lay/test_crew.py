@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
-from lay.problems import blank, rectangle
+from lay.problems import blank, rectangle, shape
 
+from cutonce.geometry.motion import MIRROR, STILL, turning
 from cutonce.lay.crew import Crew
-from cutonce.lay.problem import Bed, Problem, Ring, Rule
+from cutonce.lay.problem import Bed, Blank, Problem, Ring, Rule
 from cutonce.lay.task import Message, Task
 from cutonce.lay.verify import verify
 
@@ -81,3 +82,20 @@ def test_a_task_for_a_child_that_is_gone_is_a_failure() -> None:
         crew._children[name].process.kill()
         crew._children[name].process.wait()
         assert answers(crew, name, task(rectangle(50, 40)))[-1].kind == "failed"
+
+
+def test_turned_over_and_turned_shapes_come_back_as_they_were_asked_for() -> None:
+    """A right and a left hand, straight, on the bias and across: legal by the shapes of the problem."""
+    ring = (0j, 60 + 0j, 70 + 30j, 20 + 45j)
+    turns = [turning(math.radians(d)) for d in (0, 45, 90, 180, 225, 270)]
+    shapes = tuple(shape(ring, turn.after(over)) for over in (STILL, MIRROR) for turn in turns)
+    problem = Problem(Bed(150.0), tuple(Blank(str(k), "one", shapes) for k in range(5)))
+    hands = set()
+    with Crew() as crew:
+        name = crew.hire()
+        for seed in range(4):
+            heard = answers(crew, name, Task(seed, "strip", problem, None, 0.5, seed))
+            layouts = [message.layout for message in heard if message.layout is not None]
+            assert layouts and all(verify(problem, layout) == () for layout in layouts)
+            hands |= {shapes[spot.shape].motion.mirror for spot in layouts[-1].spots}
+    assert hands == {False, True}
