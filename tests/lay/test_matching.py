@@ -6,12 +6,13 @@ import math
 import re
 
 import pytest
-from lay.garments import arrow, engine, garment, laid, of_block, panel, sound
+from lay.garments import arrow, engine, garment, laid, laid_polygon, of_block, panel, sound
+from shapely import Point
 
-from cutonce.cloth.cloth import Cloth, Repeat
+from cutonce.cloth.cloth import Cloth, Flaw, Repeat
 from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import Label
-from cutonce.errors import BadInput
+from cutonce.errors import BadInput, CannotApply
 from cutonce.geometry.motion import Motion
 from cutonce.lay.asked import Asked, CentreAt, Held, SeamAt
 from cutonce.lay.by_hand import held_where
@@ -153,11 +154,39 @@ def test_on_folded_cloth_both_layers_must_show_the_same() -> None:
     plan = lay(done, on_stripe, Asked(way="folded lengthwise"), seams, search=engine)
     sound(plan)
     assert all(m.matched for m in plan.matched) and len(plan.matched) == 3
+    assert plan.sections[0].fold == 750.0
     beside = Cloth("s", 1500.0, 1480.0, stripe_across=Repeat(50.0, 11.0))
     plan = lay(done, beside, Asked(way="folded lengthwise"), seams, search=engine)
-    whys = [m.why for m in plan.matched if not m.matched]
-    assert any("the fold is not on the middle of a stripe" in w for w in whys)
-    assert any("two layers" in w for w in whys)
+    sound(plan)
+    assert plan.sections[0].fold == 761.0 and plan.sections[0].width == 739.0
+    assert all(m.matched for m in plan.matched) and len(plan.matched) == 3
+    plan = lay(done, beside, Asked(way="folded lengthwise", match=()), seams, search=engine)
+    assert plan.sections[0].fold == 750.0 and plan.matched == ()
+
+
+def test_flaws_lie_as_the_cloth_is_folded_beside_its_middle() -> None:
+    done, seams = of_block("skirt")
+    cloth = Cloth("s", 1500.0, 1480.0, stripe_across=Repeat(50.0, 11.0), flaws=(Flaw(300 + 861j, 40),))
+    plan = lay(done, cloth, Asked(way="folded lengthwise"), seams, search=engine)
+    sound(plan)
+    assert min(laid_polygon(x).distance(Point(300, 100)) for x in plan.laid) > 39.98
+
+
+def test_no_stripe_to_fold_on_is_refused() -> None:
+    done, seams = of_block("skirt")
+    cloth = Cloth("s", 700.0, 680.0, stripe_across=Repeat(1400.0, 0.0))
+    with pytest.raises(CannotApply, match="no stripe lies near its middle to be folded on"):
+        lay(done, cloth, Asked(way="folded lengthwise"), seams, search=engine)
+
+
+def test_folded_crosswise_where_flaws_settle_the_fold_the_layers_may_differ() -> None:
+    done, seams = of_block("skirt")
+    cloth = Cloth("s", 1500.0, 1480.0, 4000.0, stripe_along=Repeat(70.0, 20.0), flaws=(Flaw(10 + 10j, 5),))
+    plan = lay(done, cloth, Asked(way="folded crosswise"), seams, search=engine)
+    assert all(m.matched for m in plan.matched)  # each side seam in its own layer
+    asked = Asked(way="folded crosswise", match=(SeamAt("centre back", "hem"),))
+    plan = lay(done, cloth, asked, seams, search=engine)
+    assert "two layers" in plan.matched[0].why and plan.matched[0].off_along > 1
 
 
 def test_folded_crosswise_the_fold_is_laid_on_the_middle_of_a_stripe() -> None:

@@ -25,7 +25,7 @@ FULL = os.environ.get("CUTONCE_FULL", "") not in ("", "0")
 CASES = 200 if FULL else 12
 SECONDS = 1.0
 
-EXPECTED = {"too-wide", "nap-forbids-fold", "no-length", "flawed-all-over"}
+EXPECTED = {"too-wide", "nap-forbids-fold", "no-length", "flawed-all-over", "no-fold"}
 """Refusals that a random cloth may well earn."""
 
 
@@ -89,7 +89,7 @@ def flaws_are_clear(plan: Plan) -> None:
         for flaw in cloth.flaws:
             x, y = flaw.at.real, flaw.at.imag
             if section.way == "folded lengthwise":
-                spots = [(x, abs(y - cloth.width / 2)), (x, -abs(y - cloth.width / 2))]
+                spots = [(x, abs(y - (section.fold or 0.0))), (x, -abs(y - (section.fold or 0.0)))]
             elif section.way == "folded crosswise" and any(f.code == "short-by" for f in plan.findings):
                 continue  # there is no such cloth: where its fold and flaws would lie is not known
             elif section.way == "folded crosswise":

@@ -108,7 +108,7 @@ def _part(one: StageLaid, i: int, cloth: Cloth, start: float) -> PartLaid | None
             part.name, stage.way, fold - size if stage.fold is not None else 0.0, fold, part.width, room
         )
     else:
-        section = Section(part.name, stage.way, here, here + size, part.width, room)
+        section = Section(part.name, stage.way, here, here + size, part.width, room, stage.fold)
     origin = section.end if crosswise else section.start
     return PartLaid(one, i, section, shifting(origin).after(to_section(stage, i, cloth)), spots, reach)
 

@@ -44,8 +44,11 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """Cloth laid one way, to be filled by one search. `before` is the length laid out before it; `fold`, on
-    cloth folded crosswise, where the fold lies from the cut end if that is settled beforehand."""
+    """Cloth laid one way, to be filled by one search. `before` is the length laid out before it.
+
+    `fold` is where it is folded: lengthwise, from the near selvedge; crosswise, from the cut end, if that is
+    settled beforehand.
+    """
 
     way: Way
     bed: Bed
@@ -94,17 +97,38 @@ def open_stage(cloth: Cloth, margin: float, before: float = 0.0, remnants: bool 
     return Stage("open", Bed(width, end, _within(avoid, width)), tuple(parts), before)
 
 
-def lengthwise_stage(cloth: Cloth, margin: float) -> Stage:
-    """Folded along its middle, the near half on top; the fold is at y = 0, flaws of both layers lie below."""
-    half = cloth.usable / 2
+def fold_line(cloth: Cloth, on_stripe: bool) -> float:
+    """Where cloth is folded lengthwise, from the near selvedge: along its middle, or, so that the stripes of
+    both layers lie on each other, along the middle of the stripe next to it.
+
+    >>> from cutonce.cloth.cloth import Repeat
+    >>> fold_line(Cloth("c", 1000.0, 980.0, stripe_across=Repeat(70.0, 20.0)), True)
+    510.0
+    """
+    middle, repeat = cloth.width / 2, cloth.stripe_across
+    if repeat is None or not on_stripe:
+        return middle
+    return middle - math.remainder(middle - repeat.offset, repeat.every)
+
+
+def lengthwise_stage(cloth: Cloth, margin: float, on_stripe: bool = False) -> Stage:
+    """Folded lengthwise, the near layer on top; the fold is at y = 0, flaws of both layers lie as folded.
+
+    Raises CannotApply where the stripe to fold on leaves no two layers.
+    """
+    fold, side = fold_line(cloth, on_stripe), (cloth.width - cloth.usable) / 2
+    half = min(fold, cloth.width - fold) - side
+    if half <= 0:
+        message = "its repeat is so wide that no stripe lies near its middle to be folded on"
+        raise CannotApply("no-fold", cloth.name, message, "lay it open, or match nothing")
     avoid = [
-        flaw_ring(complex(f.at.real - margin, side * abs(f.at.imag - cloth.width / 2)), f.radius)
+        flaw_ring(complex(f.at.real - margin, turn * abs(f.at.imag - fold)), f.radius)
         for f in cloth.flaws
-        for side in (1, -1)
+        for turn in (1, -1)
     ]
     room = _room(cloth, margin, 0.0)
-    part = Part(MAIN, 0.0, room, cloth.width / 2, 0.0, margin)
-    return Stage("folded lengthwise", Bed(half, room, _within(avoid, half)), (part,))
+    part = Part(MAIN, 0.0, room, half + side, 0.0, margin)
+    return Stage("folded lengthwise", Bed(half, room, _within(avoid, half)), (part,), 0.0, fold)
 
 
 def crosswise_stage(cloth: Cloth, margin: float) -> Stage:

@@ -164,7 +164,7 @@ def _stage(job: _Job, way: Way, taken: float) -> Stage:
         case "open":
             return open_stage(job.cloth, job.asked.margin, taken, job.with_remnants)
         case "folded lengthwise":
-            return lengthwise_stage(job.cloth, job.asked.margin)
+            return lengthwise_stage(job.cloth, job.asked.margin, bool(job.joins))
         case "folded crosswise":
             return crosswise_stage(job.cloth, job.asked.margin)
 

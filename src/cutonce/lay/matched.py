@@ -92,7 +92,8 @@ def _on_cloth(place: SeamPlace, lay: _Lay) -> _OnCloth:
         case "open":
             return _OnCloth(z, sense)
         case "folded lengthwise":
-            y = lay.cloth.width / 2 + (-z.imag if upper else z.imag)
+            fold = lay.cloth.width / 2 if section.fold is None else section.fold
+            y = fold + (-z.imag if upper else z.imag)
             return _OnCloth(complex(z.real, y), sense)
         case "folded crosswise":
             return (
@@ -105,8 +106,6 @@ def _why_centre(join: Join, lay: _Lay) -> str:
     words = laid.piece.grain.words
     if words != "straight grain":
         return f"cut on the {words}, so no stripe runs along the centre"
-    if lay.sections[laid.section].way == "folded lengthwise":
-        return "the fold is not on the middle of a stripe: fold the cloth there, or lay it open"
     if not _in_reach(join.one, laid, lay.cloth):
         return "no stripe lies where the piece fits on the width of the cloth"
     return "it is held elsewhere, or matched to what is"
@@ -127,13 +126,13 @@ def _why_seam(join: Join, one: _OnCloth, two: _OnCloth, lay: _Lay) -> str:
     a, b = lay.cuts[join.one.cut].piece.grain.words, lay.cuts[join.two.cut].piece.grain.words
     if a != b:
         return f"cut on different grains: {a} and {b}"
-    if one.sense != two.sense and lay.cloth.stripe_along is not None:
-        return "the two pieces lie opposite ways up"
     folded = [lay.sections[lay.laid[p.cut].section].way for p in (join.one, join.two)]
     if any(way != "open" for way in folded) and layers_differ(lay.cloth, folded, lay.sections) > MATCHED_MM:
         return (
             "the pattern of the two layers does not lie one on the other: fold it on the middle of a stripe"
         )
+    if one.sense != two.sense and lay.cloth.stripe_along is not None:
+        return "the two pieces lie opposite ways up"
     if any(not _in_reach(p, lay.laid[p.cut], lay.cloth) for p in (join.one, join.two)):
         return "the repeat is too wide for the room that the pieces have on the width of the cloth"
     return "the pieces are matched at other places first, and the two seam lines differ in shape or length"
@@ -142,8 +141,10 @@ def _why_seam(join: Join, one: _OnCloth, two: _OnCloth, lay: _Lay) -> str:
 def layers_differ(cloth: Cloth, ways: Sequence[str], sections: Sequence[Section]) -> float:
     """By how much the pattern of the upper layer of folded cloth lies beside that of the lower one, mm."""
     off = 0.0
-    if "folded lengthwise" in ways and cloth.stripe_across is not None:
-        off = abs(math.remainder(cloth.width - 2 * cloth.stripe_across.offset, cloth.stripe_across.every))
+    across = cloth.stripe_across
+    folds = [s.fold for s in sections if s.fold is not None]
+    if "folded lengthwise" in ways and across is not None and folds:
+        off = max(abs(math.remainder(2 * (y - across.offset), across.every)) for y in folds)
     if "folded crosswise" in ways and cloth.stripe_along is not None:
         ends = [s.end for s in sections if s.way == "folded crosswise"]
         off = max(

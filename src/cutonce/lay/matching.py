@@ -42,7 +42,7 @@ def pattern(cloth: Cloth, stage: Stage) -> Pattern:
             x = part.start - part.margin - stage.before
             return Pattern(_rule(along, x), _rule(across, -part.low))
         case "folded lengthwise":
-            return Pattern(_rule(along, -part.margin), _rule(across, -cloth.width / 2))
+            return Pattern(_rule(along, -part.margin), _rule(across, -(stage.fold or 0.0)))
         case "folded crosswise":
             top = part.low + cloth.usable
             here = Rule(0.0, along.every) if along else None

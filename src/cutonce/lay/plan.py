@@ -26,6 +26,8 @@ class Section:
 
     `start` to `end` is the length it takes, mm from the cut end of the whole lay; `width` is what lies on the
     table: half the cloth where it is folded lengthwise. `room` is how much there is, None without limit.
+    `fold`: where cloth folded lengthwise is folded, mm from the near selvedge: along its middle, or along the
+    stripe next to it; the selvedges then part, and `width` is that of the narrower layer.
     """
 
     name: str
@@ -34,6 +36,7 @@ class Section:
     end: float
     width: float
     room: float | None = None
+    fold: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

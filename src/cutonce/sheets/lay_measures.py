@@ -26,6 +26,9 @@ TapeUnit = Literal["cm", "in"]
 TAPE_STEP_MM: dict[TapeUnit, float] = {"cm": 1.0, "in": 25.4 / 8}
 """The tape's finest division; what is stated is within half of it."""
 
+_PART_MM = 0.5
+"""Selvedges that part by twice this are seen not to lie on each other."""
+
 _SHOWN_SAME_MM = 1e-6
 """A length that is over a whole division by less is not rounded up to the next one."""
 
@@ -97,8 +100,21 @@ def ground(plan: Plan, section: int) -> Ground:
     lengths = (s.end - s.start for s in plan.sections[:section] if remnant_of(plan, s) is None)
     zero = here.start - sum(lengths)
     if here.way == "folded lengthwise":
-        return Ground(Edge("fold", 0.0), Edge("selvedges", here.width), zero, "cut end")
+        far = "nearer selvedge" if beside_the_middle(plan, here) else "selvedges"
+        return Ground(Edge("fold", 0.0), Edge(far, here.width), zero, "cut end")
     return Ground(Edge("near selvedge", 0.0), Edge("far selvedge", here.width), zero, "cut end")
+
+
+def fold_of(plan: Plan, section: Section) -> float:
+    """Where cloth folded lengthwise is folded, mm from the near selvedge."""
+    return plan.cloth.width / 2 if section.fold is None else section.fold
+
+
+def beside_the_middle(plan: Plan, section: Section) -> bool:
+    """Is it folded so far beside its middle that its selvedges part?"""
+    return (
+        section.way == "folded lengthwise" and abs(fold_of(plan, section) - plan.cloth.width / 2) > _PART_MM
+    )
 
 
 def remnant_of(plan: Plan, section: Section) -> Ring | None:
