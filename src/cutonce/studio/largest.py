@@ -16,6 +16,9 @@ QUICK_SHARE, LONG_SHARE = 1 / 24, 1 / 7
 FINEST = 0.005
 """A finer step of the position than this changes no dress: half a millimetre in ten centimetres."""
 
+TRIES = 4
+"""So often in a row may the first position beyond the border be laid in vain."""
+
 _DENSITY = 0.84
 """Share of the cloth that pieces usually cover in a good lay of a dress: where the search begins."""
 
@@ -119,9 +122,10 @@ def _foreseen(job: Job, beyond: Tried, low: float) -> float | None:
 
 
 def _confirmed(job: Job, border: Border, reach: float, long: float, ends: float) -> Border:
-    """The border tried again for longer: upwards while it still fits, until the time is spent."""
-    step = FINEST
-    while border.best.position < reach and (left := ends - job.clock()) > 0.2 * long:
+    """The border tried again for longer: upwards while it still fits, until the time or the tries are
+    spent."""
+    step, failed = FINEST, 0
+    while border.best.position < reach and failed < TRIES and (left := ends - job.clock()) > 0.2 * long:
         up = border.best.position + step
         beyond = border.beyond
         at = min(up, reach)
@@ -133,8 +137,8 @@ def _confirmed(job: Job, border: Border, reach: float, long: float, ends: float)
         if lay.fits:
             still = beyond if beyond is not None and beyond.position > at else None
             border = Border(tried, still, border.lays + 1)
-            step = 2 * step
+            step, failed = 2 * step, 0
         else:
             border = Border(border.best, tried, border.lays + 1)
-            step = FINEST
+            step, failed = FINEST, failed + 1
     return border
