@@ -333,16 +333,30 @@ def test_a_flaw_on_folded_cloth_is_drawn_where_it_comes_to_lie() -> None:
     assert any(isinstance(i, Text) and i.words == "slub, in the upper layer" for i in items)
 
 
-def test_strips_placed_on_what_is_left_are_drawn_and_named() -> None:
+def test_strips_placed_on_what_is_left_are_drawn_lettered_and_listed() -> None:
     left = (1000 + 400j, 1400 + 400j, 1400 + 1400j, 1000 + 1400j)
-    strip = Strip("neck binding", (1010 + 450j, 1350 + 450j, 1350 + 490j, 1010 + 490j))
+    one = Strip("neck binding", (1010 + 450j, 1350 + 450j, 1350 + 490j, 1010 + 490j))
+    two = Strip("armhole", (1010 + 500j, 1200 + 500j, 1240 + 540j, 1050 + 540j))
+    part = Strip("neck binding", (1010 + 600j, 1110 + 600j, 1110 + 640j, 1010 + 640j))
     plan: Plan = replace(LAYS["open"], left=(left,))
-    shown = lay_pages(plan, SAID, (strip,)).drawn
-    items = next(g for g in shown.drawing.groups if g.key == "left-over").items
-    assert any(isinstance(i, Text) and i.words == "neck binding" for i in items)
-    drawn = next(i for i in items if isinstance(i, Stroke) and i.pen is Pen.PIECE)
+    pages = lay_pages(plan, SAID, (one, two, part))
+    items = next(g for g in pages.drawn.drawing.groups if g.key == "left-over").items
+    assert [i.words for i in items if isinstance(i, Text)] == ["A", "B", "A"]
+    drawn = next(i for i in items if isinstance(i, Stroke) and i.pen is Pen.STRIP)
     box = [(v - o) * 10 for v, o in zip(paths.bounds(drawn.path), (9.0, 8.0, 9.0, 8.0), strict=True)]
     assert box == pytest.approx([1010.0, 450.0, 1350.0, 490.0])
+    said = [i.words for page in pages.pages for i in page.marks if isinstance(i, Text)]
+    assert "A neck binding: 4.0 × 34.0, 4.0 × 10.0 cm" in said
+    assert "B armhole: 4.0 × 19.0 cm" in said
+
+
+def test_cloth_is_drawn_on_as_far_as_strips_lie() -> None:
+    strip = Strip("binding", (3500 + 100j, 3800 + 100j, 3800 + 140j, 3500 + 140j))
+    plan = replace(LAYS["open"], cloth=replace(WOOL, length=9000.0))
+    plan = replace(plan, sections=(replace(plan.sections[0], room=9000.0),))
+    shown = lay_pages(plan, SAID, (strip,))
+    assert shown.drawn.drawing.width > 9.0 + 380.0
+    assert shown.layout.windows[-1][1] == pytest.approx(shown.drawn.drawing.width)
 
 
 def test_bad_asks_are_one_line_and_write_nothing(tmp_path: FilePath) -> None:

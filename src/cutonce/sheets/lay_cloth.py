@@ -14,6 +14,7 @@ from cutonce.lay.problem import Ring
 from cutonce.sheets.drawing import Item, arrow_head, circle, line, polygon
 from cutonce.sheets.lay_measures import (
     Ground,
+    fold_of,
     ground,
     remnant_of,
 )
@@ -52,12 +53,13 @@ class Stretch:
         return self.start + 0j, self.stop + 0j, self.stop + top, self.start + top
 
 
-def stretches(plan: Plan, parts: int) -> tuple[Stretch, ...]:
-    """How far each section is drawn: the last one on to the end of the cloth where that is near."""
-    return tuple(_stretch(plan, i, parts) for i in range(len(plan.sections)))
+def stretches(plan: Plan, parts: int, reach: float = 0.0) -> tuple[Stretch, ...]:
+    """How far each section is drawn: the last one on to the end of the cloth where that is near, and as far
+    as `reach` where strips lie beyond the pieces."""
+    return tuple(_stretch(plan, i, parts, reach) for i in range(len(plan.sections)))
 
 
-def _stretch(plan: Plan, i: int, parts: int) -> Stretch:
+def _stretch(plan: Plan, i: int, parts: int, reach: float) -> Stretch:
     section, lies = plan.sections[i], ground(plan, i)
     start, end = section.start, section.end
     remnant = remnant_of(plan, section)
@@ -67,11 +69,12 @@ def _stretch(plan: Plan, i: int, parts: int) -> Stretch:
         return Stretch(section, lies, lies.zero, end, "fold")
     if i < len(plan.sections) - 1:
         return Stretch(section, lies, start, end, "cut")
+    used = max(end, reach)
     if section.room is None:
-        return Stretch(section, lies, start, end + parts * OPEN_BEYOND_MM, "open")
+        return Stretch(section, lies, start, used + parts * OPEN_BEYOND_MM, "open")
     at_hand = start + section.room
-    if at_hand - end > parts * MOST_BEYOND_MM:
-        return Stretch(section, lies, start, end + parts * MOST_BEYOND_MM, "broken")
+    if at_hand - used > parts * MOST_BEYOND_MM:
+        return Stretch(section, lies, start, used + parts * MOST_BEYOND_MM, "broken")
     return Stretch(section, lies, start, max(end, at_hand), "cut")
 
 
@@ -129,7 +132,7 @@ def _stripes(plan: Plan, shown: Stretch, on: OnPaper) -> Iterator[Item]:
         return  # where the pattern lies on a remnant is not known
     if across is not None:
         if section.way == "folded lengthwise":  # the upper layer is turned over about the fold
-            across = Repeat(across.every, plan.cloth.width / 2 - across.offset)
+            across = Repeat(across.every, fold_of(plan, section) - across.offset)
         for y in _repeats(across, 0.0, section.width, on):
             yield line(on(complex(shown.start, y)), on(complex(shown.stop, y)), Pen.STRIPE)
     if along is not None:
@@ -166,7 +169,7 @@ def _folded(at: Point, plan: Plan, section: Section) -> tuple[Point, str]:
         case "open":
             return at, ""
         case "folded lengthwise":
-            across = at.imag - plan.cloth.width / 2
+            across = at.imag - fold_of(plan, section)
             return complex(at.real, abs(across)), "in the upper layer" if across < 0 else "in the lower layer"
         case "folded crosswise":
             beyond = at.real - section.end

@@ -11,13 +11,15 @@ from cutonce.geometry.region import inside
 from cutonce.lay.plan import Plan
 from cutonce.lay.problem import Ring
 from cutonce.sheets import fonts, lay_captions, lay_cloth
-from cutonce.sheets.captions import Room, along
-from cutonce.sheets.drawing import Drawing, Group, Item, Text, bounds, circle, line, polygon
+from cutonce.sheets.captions import Room
+from cutonce.sheets.drawing import Drawing, Group, Item, Text, bounds, line
 from cutonce.sheets.largest_box import largest_box
 from cutonce.sheets.lay_cloth import Stretch, stretches
 from cutonce.sheets.lay_measures import Measured, TapeUnit, ground, measured, remnant_of
 from cutonce.sheets.lay_pieces import hatched, match_marks, piece_groups, size_words
 from cutonce.sheets.lay_scale import OnPaper
+from cutonce.sheets.lay_strips import Strip as Strip
+from cutonce.sheets.lay_strips import strip_items
 from cutonce.sheets.pens import Pen
 
 LEFT_MM, LOW_MM, RIGHT_MM, TOP_MM = 9.0, 8.0, 7.0, 9.0
@@ -29,14 +31,6 @@ NAP_MM = 4.0
 _NOTE_MM = 2.4
 _LEAST_LEFT_MM2 = 40.0
 """On paper: smaller areas left over are not hatched."""
-
-
-@dataclass(frozen=True, slots=True)
-class Strip:
-    """A strip or facing to be cut from what is left over: its name, and its corners in places of the lay."""
-
-    name: str
-    corners: Ring
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +53,13 @@ def drawn_height(plan: Plan, parts: int) -> float:
     return LOW_MM + cloth_width(plan) / parts + TOP_MM + nap
 
 
-def drawn_width(plan: Plan, parts: int) -> float:
+def drawn_width(plan: Plan, parts: int, strips: Sequence[Strip] = ()) -> float:
     """How wide the drawing is on paper."""
-    return LEFT_MM + max(s.stop for s in stretches(plan, parts)) / parts + RIGHT_MM
+    return LEFT_MM + max(s.stop for s in stretches(plan, parts, _reach(strips))) / parts + RIGHT_MM
+
+
+def _reach(strips: Sequence[Strip]) -> float:
+    return max((p.real for s in strips for p in s.corners), default=0.0)
 
 
 def lay_drawing(
@@ -69,9 +67,9 @@ def lay_drawing(
 ) -> LayDrawing:
     """A lay drawn at one part in `parts`, in mm of paper, y up."""
     on = OnPaper(parts, complex(LEFT_MM, LOW_MM))
-    width = drawn_width(plan, parts)
+    width = drawn_width(plan, parts, strips)
     height = drawn_height(plan, parts)
-    shown = stretches(plan, parts)
+    shown = stretches(plan, parts, _reach(strips))
     rows = measured(plan)
     under = [i for s in shown for i in lay_cloth.under_pieces(plan, s, on)]
     cloth = [i for s in shown for i in lay_cloth.edges(plan, s, on)]
@@ -84,7 +82,7 @@ def lay_drawing(
     marks = [i for m in plan.matched if m.matched for i in match_marks(m.spots, on)]
     groups = (
         Group("cloth-pattern", "Stripes and selvedges", tuple(under)),
-        Group("left-over", "What is left over", tuple(_left(plan, strips, on, unit, room))),
+        Group("left-over", "What is left over", tuple(_left(plan, shown, strips, on, unit, room))),
         Group("cloth", "Cloth", tuple(cloth)),
         *pieces,
         Group("flaws", "Flaws", tuple(_noted(flaws, room))),
@@ -128,28 +126,32 @@ def _nap(plan: Plan, on: OnPaper) -> Iterator[Item]:
         yield Text(at + width, words[:1].upper() + words[1:], _NOTE_MM)
 
 
-def _left(plan: Plan, strips: Sequence[Strip], on: OnPaper, unit: TapeUnit, room: Room) -> Iterator[Item]:
+def _left(
+    plan: Plan, shown: Sequence[Stretch], strips: Sequence[Strip], on: OnPaper, unit: TapeUnit, room: Room
+) -> Iterator[Item]:
     """What is left over, hatched, with the size of the largest rectangle in it; the strips placed on it."""
-    for strip in strips:
-        yield from _strip(strip, on, room)
-    cloth = [s.corners for s in stretches(plan, on.parts)]
+    yield from strip_items(strips, on, room)
+    cloth = [s.corners for s in shown]
+    cut = [s.corners for s in strips]
     for ring in plan.left:
         box = largest_box(ring)
         if box is None or on.size(box[2] - box[0]) * on.size(box[3] - box[1]) < _LEAST_LEFT_MM2:
             continue
         size = size_words((box[2] - box[0], box[3] - box[1]), unit)
         words = () if _holds_strip(ring, strips) else ("left over", size)
-        for part in _drawn(ring, cloth):
+        for part in _drawn(ring, cloth, cut):
             yield from hatched(part, words, on, room)
             words = ()
 
 
-def _drawn(ring: Ring, cloth: Sequence[Ring]) -> Iterator[Ring]:
-    """What of an area lies on the cloth that is drawn, the largest part first: a long rest is broken off."""
+def _drawn(ring: Ring, cloth: Sequence[Ring], cut: Sequence[Ring]) -> Iterator[Ring]:
+    """What of an area lies on the cloth that is drawn (a long rest is broken off) and is not cut into strips,
+    the largest part first."""
     from shapely import Polygon, union_all
 
     area, *drawn = (Polygon([(p.real, p.imag) for p in r]) for r in (ring, *cloth))
-    met = area.buffer(0).intersection(union_all(drawn))
+    strips = union_all([Polygon([(p.real, p.imag) for p in r]).buffer(0) for r in cut])
+    met = area.buffer(0).intersection(union_all(drawn)).difference(strips)
     parts = [p for p in getattr(met, "geoms", [met]) if p.geom_type == "Polygon" and not p.is_empty]
     for part in sorted(parts, key=lambda p: -p.area):
         yield tuple(complex(x, y) for x, y in part.exterior.coords[:-1])
@@ -157,16 +159,6 @@ def _drawn(ring: Ring, cloth: Sequence[Ring]) -> Iterator[Ring]:
 
 def _holds_strip(ring: Ring, strips: Sequence[Strip]) -> bool:
     return any(inside(ring, sum(s.corners) / len(s.corners)) for s in strips)
-
-
-def _strip(strip: Strip, on: OnPaper, room: Room) -> Iterator[Item]:
-    corners = [on(p) for p in strip.corners]
-    outline = polygon(corners, Pen.PIECE)
-    yield outline
-    room.take((outline,))
-    sides = [(p, q) for p, q in zip(corners, [*corners[1:], corners[0]], strict=True)]
-    long = max(sides, key=lambda side: abs(side[1] - side[0]))
-    yield from along(line(*long, Pen.PIECE).path, (strip.name,), _NOTE_MM, room)
 
 
 def _noted(flaws: Sequence[tuple[Item, str]], room: Room) -> Iterator[Item]:
@@ -178,7 +170,8 @@ def _noted(flaws: Sequence[tuple[Item, str]], room: Room) -> Iterator[Item]:
         if text is not None:
             room.take((text,))
             yield text
-        yield circle(complex((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), 0.3, Pen.FLAW)
+        middle = complex((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        yield from (line(middle - u, middle + u, Pen.LEADER) for u in (0.8, 0.8j))
 
 
 def _beside(box: Bounds, words: str, room: Room) -> Text | None:

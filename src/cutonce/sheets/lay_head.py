@@ -37,9 +37,9 @@ def lay_head(plan: Plan, said: LayFor, parts: int) -> Head:
     cloth, unit = plan.cloth, said.unit
     title = f"{said.garment}: the lay" if said.garment else "The lay"
     who = [f"for {said.body}" if said.body else "", said.date]
-    width = f"{down_by_tape(cloth.width, unit)} {unit} wide"
+    width = f"{_plain(cloth.width, unit)} wide"
     if cloth.usable < cloth.width:
-        width += f", {down_by_tape(cloth.usable, unit)} {unit} of it usable"
+        width += f", {_plain(cloth.usable, unit)} of it usable"
     first = " · ".join(w for w in (*who, f"{cloth.name}, {width}", f"scale 1:{parts}") if w)
     second = " · ".join(w for w in (*_lengths(plan, unit), f"pieces fill {plan.share:.0%} of it") if w)
     stops = [
@@ -51,6 +51,10 @@ def lay_head(plan: Plan, said: LayFor, parts: int) -> Head:
         first_reason = reasons[0].removeprefix(DO_NOT_CUT).lstrip(": ")
         stop = f"{DO_NOT_CUT}: {first_reason}"
     return Head(title, (first, second), stop)
+
+
+def _plain(mm: float, unit: TapeUnit) -> str:
+    return f"{down_by_tape(mm, unit).removesuffix('.0')} {unit}"
 
 
 def _lengths(plan: Plan, unit: TapeUnit) -> list[str]:
@@ -68,7 +72,7 @@ def _lengths(plan: Plan, unit: TapeUnit) -> list[str]:
                 if spare >= 0
                 else f"{up_by_tape(-spare, unit)} {unit} short"
             )
-            words.append(f"{down_by_tape(plan.cloth.length, unit)} {unit} at hand: {more}")
+            words.append(f"{_plain(plan.cloth.length, unit)} at hand: {more}")
         else:
             words.append("to be bought")
     if used:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from cutonce.errors import BadInput
@@ -13,7 +14,7 @@ from cutonce.sheets import fonts
 from cutonce.sheets.drawing import Fill, Item, Stroke, Text, line, moved, polygon, scaled_path
 from cutonce.sheets.key import depth as words_depth
 from cutonce.sheets.key import paragraph
-from cutonce.sheets.lay_drawing import LayDrawing, drawn_height, drawn_width
+from cutonce.sheets.lay_drawing import LayDrawing, Strip, drawn_height, drawn_width
 from cutonce.sheets.lay_head import Head
 from cutonce.sheets.lay_scale import SCALES
 from cutonce.sheets.lay_table import LAY_CAUTIONS
@@ -54,7 +55,7 @@ def room_of(paper: Paper) -> complex:
     return complex(paper.width - 2 * SAFE_MM, paper.height - 2 * SAFE_MM - HEAD_MM - FOOT_MM)
 
 
-def layout(plan: Plan, paper: Paper) -> Layout:
+def layout(plan: Plan, paper: Paper, strips: Sequence[Strip] = ()) -> Layout:
     """The largest scale at which the cloth's width fits the paper and the lay takes few pages.
 
     `paper` is upright; it is laid on its side where that takes fewer pages, or as many. Raises BadInput for
@@ -62,7 +63,7 @@ def layout(plan: Plan, paper: Paper) -> Layout:
     """
     found: Layout | None = None
     for parts in SCALES:
-        options = [_windows(plan, p, parts) for p in (sideways(paper), paper)]
+        options = [_windows(plan, p, parts, strips) for p in (sideways(paper), paper)]
         fitting = [o for o in options if o is not None]
         if not fitting:
             continue
@@ -79,8 +80,8 @@ def sideways(paper: Paper) -> Paper:
     return Paper(paper.name, paper.height, paper.width)
 
 
-def _windows(plan: Plan, paper: Paper, parts: int) -> Layout | None:
-    room, width = room_of(paper), drawn_width(plan, parts)
+def _windows(plan: Plan, paper: Paper, parts: int, strips: Sequence[Strip]) -> Layout | None:
+    room, width = room_of(paper), drawn_width(plan, parts, strips)
     if drawn_height(plan, parts) > room.imag:
         return None
     count = max(1, math.ceil((width - LAP_MM) / (room.real - LAP_MM) - 1e-9))

@@ -24,7 +24,7 @@ def lay_picture(plan: Plan, said: LayFor, strips: Sequence[Strip], parts: int) -
     drawn = lay_drawing(plan, parts, said.unit, strips, head.title)
     table = lay_table(plan, drawn.rows, said.unit)
     width = max(drawn.drawing.width, TABLE_MM + 2 * _GAP_MM)
-    blocks = lay_words(plan, said.notes, width - 2 * _GAP_MM)
+    blocks = lay_words(plan, said.notes, width - 2 * _GAP_MM, strips, said.unit)
     top = complex(_GAP_MM, -2 * _GAP_MM - depth(table))
     words = flowed(blocks, top, -math.inf)[0]
     below = _GAP_MM - top.imag + sum(b.depth for b in blocks)

@@ -28,7 +28,7 @@ _NUMBER_MM, _TITLE_MM, _WORDS_MM = 5.0, 3.2, 2.6
 _CLEAR_MM = 0.7
 _ARROW_MM, _HEAD_MM = 2.2, 1.3
 _MEASURE_MM = 2.2
-_LEAST_LINE_MM = 4.0
+_LEAST_LINE_MM, _BESIDE_MM = 4.0, 1.0
 _FLAT_MM = 0.05
 _ROUND, _RINGS, _RING_MM = 16, 40, 1.5
 
@@ -128,12 +128,22 @@ def _measures(
 ) -> Iterator[Item]:
     """Thin lines from the arrow's ends to the edge and from the nearer one to the cut end, where they run
     over cloth, no other piece and no word lies between, and the measure finds room beside the line."""
-    for end in row.ends:
+    for end, other in zip(row.ends, reversed(row.ends), strict=True):
+        at, beyond = on(end.at), on(other.at)
         foot = on(complex(end.at.real, end.edge.y))
-        yield from _measure(on(end.at), foot, by_tape(end.from_edge, unit), others, room)
-    for end in row.ends[:1] if row.begins_here else ():
+        if not _passes(at, foot, beyond):
+            yield from _measure(at, foot, by_tape(end.from_edge, unit), others, room)
         foot = on(end.at - end.from_cut_end)
-        yield from _measure(on(end.at), foot, by_tape(end.from_cut_end, unit), others, room)
+        if row.begins_here and not _passes(at, foot, beyond):
+            yield from _measure(at, foot, by_tape(end.from_cut_end, unit), others, room)
+
+
+def _passes(end: Point, foot: Point, other: Point) -> bool:
+    """Does the way from one end of an arrow to an edge run along the arrow, over its other end?"""
+    if abs(foot - end) < _LEAST_LINE_MM:
+        return False
+    along = (other - end) * (foot - end).conjugate() / abs(foot - end)
+    return abs(along.imag) < _BESIDE_MM and along.real > 0
 
 
 def _measure(
@@ -187,7 +197,7 @@ def hatched(ring: Sequence[Point], words: Sequence[str], on: OnPaper, room: Room
     yield from texts
 
 
-_HATCH_MM = 2.4
+_HATCH_MM = 4.0
 
 
 def _slants(corners: Sequence[Point], texts: Sequence[Text]) -> Iterator[Item]:

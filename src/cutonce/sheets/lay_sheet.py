@@ -73,18 +73,20 @@ class LayPages:
 
 def lay_pages(plan: Plan, said: LayFor, strips: Sequence[Strip] = ()) -> LayPages:
     """Pages that show the lay, then its table and words; a short lay has them all on one page."""
-    fit = layout(plan, LAY_PAPERS[said.paper])
+    fit = layout(plan, LAY_PAPERS[said.paper], strips)
     head = lay_head(plan, said, fit.parts)
     drawn = lay_drawing(plan, fit.parts, said.unit, strips, head.title)
     table = lay_table(plan, drawn.rows, said.unit)
     lays = [_lay_page(drawn, fit, n) for n in range(len(fit.windows))]
     below = room_of(fit.paper).imag - drawn.drawing.height - _GAP_MM
-    under = _table_pages(plan, said, fit.paper, table, below) if len(lays) == 1 else []
-    if len(under) == 1:
-        pages = [replace(lays[0], marks=(*lays[0].marks, *under[0]))]
+    together = len(lays) == 1 and depth(table) <= below
+    room = below if together else room_of(fit.paper).imag
+    first, *others = _table_pages(plan, said, fit.paper, table, strips, room)
+    if together:
+        lays = [replace(lays[0], marks=(*lays[0].marks, *first))]
     else:
-        tables = _table_pages(plan, said, fit.paper, table, room_of(fit.paper).imag)
-        pages = [*lays, *(Page(tuple(items)) for items in tables)]
+        lays.append(Page(tuple(first)))
+    pages = [*lays, *(Page(tuple(items)) for items in others)]
     whole = tuple(
         replace(p, marks=(*p.marks, *page_marks(head, fit.paper, n, len(pages), fit.parts if p.shown else 0)))
         for n, p in enumerate(pages, start=1)
@@ -100,7 +102,9 @@ def _lay_page(drawn: LayDrawing, fit: Layout, n: int) -> Page:
     return Page(tuple(lay_marks(drawn, fit, n)), shown, (low.real, low.imag, high.real, high.imag))
 
 
-def _table_pages(plan: Plan, said: LayFor, paper: Paper, table: Table, first: float) -> list[list[Item]]:
+def _table_pages(
+    plan: Plan, said: LayFor, paper: Paper, table: Table, strips: Sequence[Strip], first: float
+) -> list[list[Item]]:
     """The table cut into pages, `first` mm of the first one free; the words beside it, or else below it, or
     else on pages of their own."""
     whole, wide = room_of(paper).imag, paper.width - 2 * SAFE_MM
@@ -115,8 +119,11 @@ def _table_pages(plan: Plan, said: LayFor, paper: Paper, table: Table, first: fl
     for page, corner, room in places:
         if room < _LEAST_WORDS_MM:
             continue
-        blocks = lay_words(plan, said.notes, room)
+        blocks = lay_words(plan, said.notes, room, strips, said.unit)
         if sum(b.depth for b in blocks) <= corner.imag - foot:
             pages[page] += flowed(blocks, corner, -math.inf)[0]
             return pages
-    return [*pages, *flowed(lay_words(plan, said.notes, wide), complex(SAFE_MM, foot + whole), foot)]
+    return [
+        *pages,
+        *flowed(lay_words(plan, said.notes, wide, strips, said.unit), complex(SAFE_MM, foot + whole), foot),
+    ]

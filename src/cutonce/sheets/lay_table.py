@@ -10,7 +10,16 @@ from cutonce.geometry.motion import Point, shifting
 from cutonce.lay.plan import Plan
 from cutonce.sheets.drawing import Fill, Item, Text, circle, double_arrow, line, moved
 from cutonce.sheets.key import depth, paragraph
-from cutonce.sheets.lay_measures import Measured, TapeUnit, by_tape, paper_words, remnant_of
+from cutonce.sheets.lay_measures import (
+    Measured,
+    TapeUnit,
+    beside_the_middle,
+    by_tape,
+    fold_of,
+    paper_words,
+    remnant_of,
+)
+from cutonce.sheets.lay_strips import Strip, strip_words
 from cutonce.sheets.pens import Pen
 from cutonce.sheets.table import Column, Table, TableRow
 
@@ -61,12 +70,12 @@ def _row(plan: Plan, row: Measured, unit: TapeUnit, several: bool) -> TableRow:
     )
 
 
-def lay_steps(plan: Plan) -> tuple[str, ...]:
+def lay_steps(plan: Plan, unit: TapeUnit) -> tuple[str, ...]:
     """How to lay the pieces, in order; only what this lay needs."""
     steps = [
         "Press the cloth. Make its cut end straight and square to the selvedge: lengths are measured from "
         "it.",
-        *_ways(plan),
+        *_ways(plan, unit),
         "Lay each piece so that both ends of its grain arrow lie where the table says: so far from the cut "
         "end, so far from the edge named. Measure square to them.",
     ]
@@ -93,7 +102,7 @@ def lay_steps(plan: Plan) -> tuple[str, ...]:
     return tuple(steps)
 
 
-def _ways(plan: Plan) -> list[str]:
+def _ways(plan: Plan, unit: TapeUnit) -> list[str]:
     """How the cloth lies, a sentence for each way that is used."""
     words = {
         "open": "Lay the cloth in a single layer, right side up, the cut end to your left. The near "
@@ -103,6 +112,14 @@ def _ways(plan: Plan) -> list[str]:
         "folded crosswise": "Fold the cloth crosswise, right sides together, with the fold to your right. "
         "The near selvedges are those towards you.",
     }
+    for section in plan.sections:
+        if beside_the_middle(plan, section):
+            by = by_tape(fold_of(plan, section), unit)
+            words["folded lengthwise"] = (
+                "Fold the cloth lengthwise, right sides together, along the middle of the stripe that lies "
+                f"{by} {unit} from the near selvedge, stripe on stripe, the fold towards you and the cut "
+                "end to your left."
+            )
     ways = [way for way, _ in groupby(s.way for s in plan.sections)]
     if len(ways) == 1:
         return [words[ways[0]]]
@@ -147,11 +164,15 @@ class Block:
         return [moved(i, shifting(corner)) for i in self.items]
 
 
-def lay_words(plan: Plan, notes: Sequence[str], room: float) -> tuple[Block, ...]:
-    """All that is said beside the table, in blocks `room` wide: what to heed, how to lay it, the key."""
-    steps = [f"{n}.  {words}" for n, words in enumerate(lay_steps(plan), start=1)]
+def lay_words(
+    plan: Plan, notes: Sequence[str], room: float, strips: Sequence[Strip] = (), unit: TapeUnit = "cm"
+) -> tuple[Block, ...]:
+    """All that is said beside the table, in blocks `room` wide: what to heed, how to lay it, strips, the
+    key."""
+    steps = [f"{n}.  {words}" for n, words in enumerate(lay_steps(plan, unit), start=1)]
     said = _section("Before you cut", lay_findings(plan, notes), room)
-    return (*said, *_section("How to lay it", steps, room), lay_key(plan, room))
+    listed = _section("Strips from what is left over", strip_words(strips, unit), room)
+    return (*said, *_section("How to lay it", steps, room), *listed, lay_key(plan, room))
 
 
 def _section(title: str, said: Sequence[str], room: float) -> Iterator[Block]:

@@ -34,6 +34,7 @@ class Pen(Enum):
     FLAW = "flaw"
     END = "end of a length"
     MEASURE = "measure"
+    STRIP = "strip from what is left over"
     HATCH = "left over"
 
 
@@ -68,6 +69,7 @@ LOOKS: dict[Pen, Look] = {
     Pen.FLAW: Look(0.3, (1.0, 0.6)),
     Pen.END: Look(0.35, (4.0, 1.2)),
     Pen.MEASURE: Look(0.14, (), 0.2),
-    Pen.HATCH: Look(0.1, (), 0.7),
+    Pen.STRIP: Look(0.22),
+    Pen.HATCH: Look(0.1, (), 0.75),
 }
 """The widest, 0.7 mm, is about as thick as the blade's own cut: the line's middle is the truth."""
