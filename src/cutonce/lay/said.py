@@ -37,7 +37,7 @@ def findings(
         *_not_matched(told),
         *_cut_twice(cuts),
         *_remnants_left(cloth, matching, with_remnants),
-        *_off_grain(whole),
+        *_turned(whole),
     )
 
 
@@ -89,9 +89,12 @@ def _remnants_left(cloth: Cloth, matching: bool, with_remnants: bool) -> Iterato
         yield Finding("note", "remnants-left", cloth.name, f"the remnants are not used: {why}")
 
 
-def _off_grain(whole: Assembled) -> Iterator[Finding]:
+def _turned(whole: Assembled) -> Iterator[Finding]:
     for laid in whole.laid:
         angle = angle_of(laid.piece, laid.motion)
+        if abs(math.sin(angle)) > math.sin(math.pi / 4):
+            message = "its grain arrow lies across the cloth, a quarter round"
+            yield Finding("note", "quarter-round", laid.key, message)
         off = abs(math.degrees(math.remainder(angle, math.pi / 2)))
         if off > _TOLD_DEG:
             yield Finding("note", "off-grain", laid.key, f"lies {off:.1f} degrees off its grain, as allowed")
