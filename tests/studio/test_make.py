@@ -8,6 +8,7 @@ import pdfplumber
 import pytest
 
 from cutonce.body import Body, read_body
+from cutonce.cloth.cloth import Cloth
 from cutonce.errors import BadInput
 from cutonce.recipe.file import read_recipe
 from cutonce.recipe.recipe import Recipe
@@ -54,6 +55,14 @@ def proven() -> Proven:
 
 def contents(folder: Path) -> dict[str, bytes]:
     return {p.name: p.read_bytes() for p in folder.iterdir()}
+
+
+def test_paper_is_enlarged_for_cloth_that_shrinks_as_the_lay_is(proven: Proven, tmp_path: Path) -> None:
+    cloth = Cloth("linen", 1400.0, 1380.0, shrink_along=0.05, shrink_across=0.02)
+    write_results(proven, tmp_path, papers=("a0",), cloth=cloth)
+    with pdfplumber.open(tmp_path / "pattern-a0.pdf") as pdf:
+        text = " ".join((page.extract_text() or "") for page in pdf.pages)
+    assert "enlarged for shrinkage: 5 % along the warp, 2 % across" in " ".join(text.split())
 
 
 def test_what_she_keeps_beside_the_results_stays(proven: Proven, tmp_path: Path) -> None:

@@ -110,7 +110,8 @@ def _make(design: Path, body: Path, out: Path, how: Making) -> None:
     proven = prove(recipe, person, how.date)
     chosen = None if on is None else laid(proven, on, said)
     more = () if chosen is None else (lay_writer(proven, chosen.outcome),)
-    made = write_results(proven, out, said, how.papers, more)
+    cloth = None if chosen is None else chosen.outcome.cloth
+    made = write_results(proven, out, said, how.papers, more, cloth)
     show_findings(proven.findings, how.as_json, notes=False)
     if not how.as_json:
         if chosen is not None:
@@ -164,10 +165,13 @@ def sizes(table: str, size: str) -> None:
 @click.option("--time", default="5s", show_default=True, help="How long to search for a lay.")
 def demo(out: Path, example: str, time: str) -> None:
     """The main job on a shipped example, cloth and all: a concert dress for a cellist of uneven shoulders."""
+    from cutonce.lay.search import missing_libraries
     from cutonce.studio.examples import example_cloth, example_files
 
     design, body = example_files(example)
-    on_cloth = OnCloth(example_cloth(example), time=time)
+    on_cloth = None if missing_libraries() else OnCloth(example_cloth(example), time=time)
+    if on_cloth is None:
+        click.echo("No lay without its libraries: pip install 'cutonce[lay]'")
     _make(design, body, out, Making(False, calendar_date.today().isoformat(), on_cloth=on_cloth))
 
 

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from cutonce.cloth.cloth import Cloth
 from cutonce.errors import BadInput
 from cutonce.finishing.cutlist import cut_list, cut_list_csv
+from cutonce.finishing.enlarge import all_enlarged
 from cutonce.sheets.files import write_beside
 from cutonce.sheets.sheet import write_paper
 from cutonce.studio.draft_file import draft_file
@@ -39,15 +41,23 @@ def write_results(
     said: Said = lambda _: None,
     papers: Sequence[str] = ("a4", "letter", "a0"),
     more: Sequence[Writer] = (),
+    cloth: Cloth | None = None,
 ) -> Made:
     """Write draft.json, checks.json, cutlist.csv, pattern.svg and a PDF for each paper: all, or none.
 
     Where a finding says stop, the paper says so too. `more` writes what else belongs to these results, as a
-    lay. Raises BadInput where the folder or a file cannot be written.
+    lay. Paper is enlarged for the shrinkage of a `cloth`, as the lay is. Raises BadInput where the folder or
+    a file cannot be written.
     """
-    return write_together(
-        out, (lambda f: _texts(proven, f), lambda f: _paper(proven, f, said, papers), *more)
-    )
+    pieces = proven.finished
+    if cloth is not None:
+        pieces = all_enlarged(pieces, cloth.shrink_along, cloth.shrink_across)
+
+    def paper(folder: Path) -> tuple[Path, ...]:
+        said("Laying the pieces on paper")
+        return write_paper(pieces, folder, papers, do_not_cut(proven)).files
+
+    return write_together(out, (lambda f: _texts(proven, f), paper, *more))
 
 
 def write_together(out: str | Path, writers: Sequence[Writer]) -> Made:
@@ -79,11 +89,6 @@ def _texts(proven: Proven, folder: Path) -> list[Path]:
     for name, text in texts.items():
         write_beside(folder / name, (text.rstrip("\n") + "\n").encode("utf-8"))
     return [folder / name for name in texts]
-
-
-def _paper(proven: Proven, folder: Path, said: Said, papers: Sequence[str]) -> tuple[Path, ...]:
-    said("Laying the pieces on paper")
-    return write_paper(proven.finished, folder, papers, do_not_cut(proven)).files
 
 
 def do_not_cut(proven: Proven) -> tuple[str, ...]:
