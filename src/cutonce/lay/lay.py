@@ -94,8 +94,8 @@ def lay(
     """Lay a garment's finished pieces (as finished: they are enlarged here for the cloth's shrinkage).
 
     `seams` are the draft's, for stripes and checks to be matched over. `on_better` is told each better plan
-    that has all pieces. The plan has passed the independent check. Raises BadInput or CannotApply, one line
-    each, where there is nothing to lay or no way to lay it.
+    that has all pieces, without what it leaves over. The plan has passed the independent check. Raises
+    BadInput or CannotApply, one line each, where there is nothing to lay or no way to lay it.
     """
     usable_check(cloth)
     if not done.pieces:
@@ -174,7 +174,8 @@ def _laid(ready: Prepared, layout: Layout) -> StageLaid:
     return StageLaid(ready.stage, ready.cuts, ready.outlines, blanks, layout)
 
 
-def _plan(job: _Job, done: Sequence[StageLaid]) -> Plan:
+def _plan(job: _Job, done: Sequence[StageLaid], complete: bool = True) -> Plan:
+    """The plan of laid stages; what is left over, which takes longest, only where it is `complete`."""
     whole = assembled(done, job.cloth)
     told = matched(job.joins, job.cloth, whole.sections, whole.laid, job.cuts)
     return Plan(
@@ -183,7 +184,7 @@ def _plan(job: _Job, done: Sequence[StageLaid]) -> Plan:
         laid=whole.laid,
         length=whole.taken,
         share=share(whole, job.cloth),
-        left=left_over(whole, job.cloth),
+        left=left_over(whole, job.cloth) if complete else (),
         matched=told,
         findings=findings(whole, job.cloth, job.cuts, told, bool(job.joins), job.with_remnants),
     )
@@ -200,7 +201,7 @@ class _Watch:
 
     def better(self, layout: Layout) -> None:
         if self.told is not None:
-            self.told(_plan(self.job, [*self.before, _laid(self.ready, layout)]))
+            self.told(_plan(self.job, [*self.before, _laid(self.ready, layout)], complete=False))
 
 
 def _size(cut: Cut) -> float:

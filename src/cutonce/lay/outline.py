@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from cutonce.errors import CannotApply
@@ -41,9 +42,11 @@ class Outlines:
     outer: Ring
 
 
+@lru_cache(maxsize=256)
 def outlines_of(line: Path, name: str) -> Outlines:
     """Outlines of a closed cutting line. A line that crosses itself counts with all that it encloses.
 
+    Remembered: the same pieces are laid again and again while fullness or remedies are looked for.
     Raises CannotApply where it encloses nothing.
     """
     from shapely import make_valid
