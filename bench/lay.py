@@ -21,6 +21,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from cutonce.errors import CannotApply
 from cutonce.geometry.motion import shifting, turning
 from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Shape, Spot
 from cutonce.lay.search import search
@@ -167,7 +168,7 @@ def line(path: Path, engine: str, seconds: float, seed: int, cores: int) -> dict
         began = time.monotonic()
         layout = ENGINES[engine](instance.problem, seconds, seed, cores)
         took = time.monotonic() - began
-    except NoInstance as why:
+    except (NoInstance, CannotApply) as why:
         return {"name": path.stem, "error": str(why)}
     area = sum(_area(blank.shapes[0].outline) for blank in instance.problem.blanks)
     return {

@@ -177,3 +177,7 @@ def test_missing_libraries_are_named_with_what_to_do(monkeypatch: pytest.MonkeyP
     with pytest.raises(CannotApply) as caught:
         search(PLAIN, 1.0)
     assert str(caught.value).endswith("not installed: numba (pip install 'cutonce[lay]')")
+
+
+def test_nothing_to_lay_takes_nothing() -> None:
+    assert search(Problem(Bed(200.0), ()), 5.0) == Layout(0.0, ())
