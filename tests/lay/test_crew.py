@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 from lay.problems import blank, rectangle, shape
@@ -99,3 +100,14 @@ def test_turned_over_and_turned_shapes_come_back_as_they_were_asked_for() -> Non
             assert layouts and all(verify(problem, layout) == () for layout in layouts)
             hands |= {shapes[spot.shape].motion.mirror for spot in layouts[-1].spots}
     assert hands == {False, True}
+
+
+def test_files_in_her_folder_are_not_taken_for_modules(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "queue.py").write_text("raise SystemExit(3)")
+    (tmp_path / "cutonce").mkdir()
+    (tmp_path / "cutonce" / "__init__.py").write_text("raise SystemExit(3)")
+    monkeypatch.chdir(tmp_path)
+    with Crew() as crew:
+        assert answers(crew, crew.hire(), task(rectangle(50, 40)))[-1].kind == "done"

@@ -1,4 +1,4 @@
-"""A process that searches: `python -m cutonce.lay.child`. It is given tasks on its standard input.
+"""A process that searches. It is started by `crew` and given tasks on its standard input.
 
 Pickled both ways, between a program and itself: `Task`s come in one by one, `Message`s go out. It leaves at
 once when its input ends, so it never outlives the program that started it; on Linux the system sees
@@ -86,7 +86,3 @@ def _die_with_parent() -> None:
 
         set_death_signal = 1  # PR_SET_PDEATHSIG of prctl(2)
         ctypes.CDLL(None).prctl(set_death_signal, signal.SIGKILL)
-
-
-if __name__ == "__main__":
-    main()

@@ -17,6 +17,9 @@ from types import TracebackType
 
 from cutonce.lay.task import Message, Task
 
+BEGIN = "import sys; sys.path.append(sys.argv[1]); from cutonce.lay.child import main; main()"
+"""Begun so, and with -P, a child finds this package wherever it is, and nothing by chance in her folder."""
+
 
 @dataclass(slots=True)
 class _Child:
@@ -55,7 +58,7 @@ class Crew:
         name = len(self._children)
         child = _Child(
             subprocess.Popen(
-                [sys.executable, "-m", "cutonce.lay.child"],
+                [sys.executable, "-P", "-c", BEGIN, str(Path(__file__).resolve().parents[2])],
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
@@ -135,8 +138,6 @@ def _write(process: subprocess.Popen[bytes], outbox: queue.Queue[Task | None]) -
 
 
 def _environment() -> dict[str, str]:
-    """This program's, with the package found where it is now, and one thread each for number libraries."""
-    home = str(Path(__file__).resolve().parents[2])
-    paths = [home, *filter(None, [os.environ.get("PYTHONPATH")])]
-    threads = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "NUMBA_NUM_THREADS"), "1")
-    return {**os.environ, **threads, "PYTHONPATH": os.pathsep.join(paths)}
+    """This program's, with one thread each for libraries of numbers: the cores are the children's."""
+    names = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "NUMBA_NUM_THREADS")
+    return {**os.environ, **dict.fromkeys(names, "1")}
