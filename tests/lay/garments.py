@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
+from typing import Any
 
 from shapely import Polygon
 from steps.blocks import block
 
 from cutonce.body import read_body
+from cutonce.cloth.cloth import Cloth
 from cutonce.draft.seam import Seam
 from cutonce.draft.span import Wearer
 from cutonce.finishing.finish import finished
@@ -22,7 +24,9 @@ from cutonce.finishing.finished import (
 from cutonce.geometry import path
 from cutonce.geometry.curve import Curve, Line
 from cutonce.geometry.motion import Motion
+from cutonce.lay.asked import Asked
 from cutonce.lay.first import first_layout
+from cutonce.lay.lay import lay
 from cutonce.lay.plan import Laid, Plan
 from cutonce.lay.problem import Layout, Problem
 from cutonce.recipe.file import read_recipe
@@ -44,6 +48,18 @@ def engine(
     made = first_layout(problem, 1, stopped)
     on_better(made)
     return made
+
+
+def problem_of(done: Finished, cloth: Cloth, asked: Asked | None = None) -> tuple[Problem, Plan]:
+    """What the search is given (the last part of the cloth), and the plan that came of it."""
+    given: list[Problem] = []
+
+    def spying(problem: Problem, **how: Any) -> Layout:
+        given.append(problem)
+        return engine(problem, **how)
+
+    plan = lay(done, cloth, asked, search=spying)
+    return given[-1], plan
 
 
 def panel(

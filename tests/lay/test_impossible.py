@@ -74,6 +74,20 @@ SMALL = panel("pocket", 200, 220)
         (
             (SMALL,),
             Cloth("c", 1000, 980),
+            Asked(cross=("poket",)),
+            BadInput,
+            "cross: no piece 'poket' in the lay; closest: pocket (there are: pocket)",
+        ),
+        (
+            (SMALL,),
+            Cloth("c", 1000, 980),
+            Asked(tolerances=(("belt", 0.01),)),
+            BadInput,
+            "grain tolerance: no piece 'belt' in the lay",
+        ),
+        (
+            (SMALL,),
+            Cloth("c", 1000, 980),
             Asked(tolerance=0.5),
             CannotApply,
             "a grain tolerance of 28.6 degrees",

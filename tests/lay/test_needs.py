@@ -7,11 +7,22 @@ import math
 from dataclasses import replace
 
 import pytest
-from lay.garments import arrow, engine, example, garment, laid, laid_polygon, of_block, panel, sound
+from lay.garments import (
+    arrow,
+    engine,
+    example,
+    garment,
+    laid,
+    laid_polygon,
+    of_block,
+    panel,
+    problem_of,
+    sound,
+)
 from shapely import Polygon, box
 from shapely.geometry import Point as ShapelyPoint
 
-from cutonce.cloth.cloth import Cloth, Flaw, Remnant
+from cutonce.cloth.cloth import Cloth, Flaw, Nap, Remnant, RightSide
 from cutonce.finishing.enlarge import enlarged
 from cutonce.geometry import path
 from cutonce.lay.asked import Asked, AskedWay
@@ -96,23 +107,24 @@ def test_bias_lies_at_45_degrees_to_the_warp() -> None:
         assert one.piece.grain.words == "bias" and angle == pytest.approx(45.0, abs=0.1)
 
 
-def test_on_plain_cloth_a_bias_piece_may_lie_on_either_diagonal_and_on_napped_cloth_not() -> None:
+@pytest.mark.parametrize(
+    "nap, ways", [("none", {0, 90, 180, 270}), ("two-way", {0, 180}), ("one-way", {0})], ids=lambda x: str(x)
+)
+def test_only_on_plain_cloth_a_bias_piece_may_lie_on_the_other_diagonal(nap: Nap, ways: set[int]) -> None:
     bias = panel("sash", 200, 700, warp=1 + 1j, words="bias")
-    seen = {}
-    for nap in ("none", "two-way", "one-way"):
-        problems = []
+    problem, _ = problem_of(garment(bias), Cloth("c", 1500.0, 1480.0, nap=nap))
+    angles = [cmath.phase(s.motion.of_vector(1 + 1j)) for s in problem.blanks[0].shapes]
+    assert {round(math.degrees(a)) % 360 for a in angles} == ways
 
-        def spy(problem, **more):  # type: ignore[no-untyped-def]
-            problems.append(problem)  # noqa: B023
-            return engine(problem, **more)
 
-        lay(garment(bias), Cloth("c", 1500.0, 1480.0, nap=nap), search=spy)  # type: ignore[arg-type]
-        turns = {
-            round(math.degrees(cmath.phase(s.motion.of_vector(1 + 1j)))) % 360
-            for s in problems[0].blanks[0].shapes
-        }
-        seen[nap] = turns
-    assert seen == {"none": {0, 90, 180, 270}, "two-way": {0, 180}, "one-way": {0}}
+def test_two_of_a_pair_on_the_bias_keep_to_diagonals_that_mirror_each_other() -> None:
+    pair = panel("sleeve", 300, 500, "pair", warp=1 + 1j, words="bias")
+    problem, _ = problem_of(garment(pair), WIDE)
+    ups = {
+        b.key: {round(math.degrees(cmath.phase(s.motion.of_vector(1j)))) % 180 for s in b.shapes}
+        for b in problem.blanks
+    }
+    assert ups == {"left sleeve": {45}, "right sleeve": {135}}
 
 
 def test_on_one_way_nap_every_arrow_points_the_same_way() -> None:
@@ -146,17 +158,11 @@ def test_a_pair_gives_both_hands_and_nothing_is_turned_over_on_one_sided_cloth()
     assert "Right sleeve" in right.piece.label[0] and "cut 1, right side up" in right.piece.label
 
 
-def test_only_cloth_alike_on_both_sides_lets_a_piece_be_turned_over() -> None:
+@pytest.mark.parametrize("side, over", [("one", {False}), ("either", {False, True})])
+def test_only_cloth_alike_on_both_sides_lets_a_piece_be_turned_over(side: RightSide, over: set[bool]) -> None:
     corner = panel("collar", 300, 300, slope=250)
-    for side, over in (("one", {False}), ("either", {False, True})):
-        ways = set()
-
-        def spy(problem, **more):  # type: ignore[no-untyped-def]
-            ways.update(s.motion.mirror for s in problem.blanks[0].shapes)  # noqa: B023
-            return engine(problem, **more)
-
-        lay(garment(corner), Cloth("c", 1500.0, 1480.0, right_side=side), search=spy)  # type: ignore[arg-type]
-        assert ways == over
+    problem, _ = problem_of(garment(corner), Cloth("c", 1500.0, 1480.0, right_side=side))
+    assert {s.motion.mirror for s in problem.blanks[0].shapes} == over
 
 
 def test_shrinkage_makes_lengths_longer_along_and_across() -> None:
@@ -275,3 +281,28 @@ def test_better_plans_are_told_whole() -> None:
     done = garment(panel("front", 280, 600, "fold"), panel("pocket", 200, 220))
     plan = lay(done, WIDE, Asked(way="part folded, part open"), on_better=seen.append, search=engine)
     assert seen == [replace(plan, left=())] and plan.left
+
+
+@pytest.mark.parametrize("for_all", [False, True])
+def test_a_grain_tolerance_is_kept_and_each_piece_off_its_grain_is_told(for_all: bool) -> None:
+    """A panel with a side that slants by 3 degrees, and a plain one; only where it is allowed may they lie
+    so."""
+    off = math.radians(3)
+    done = garment(panel("slanted", 300, 500, slope=500 * math.tan(off)), panel("plain", 300, 500))
+    asked = Asked(tolerance=off) if for_all else Asked(tolerances=(("slanted", off),))
+    problem, plan = problem_of(done, WIDE, asked)
+    sound(plan)
+    for blank in problem.blanks:
+        angles = [math.degrees(cmath.phase(s.motion.of_vector(1j))) for s in blank.shapes]
+        allowed = {0.0, 3.0} if for_all or blank.key == "slanted" else {0.0}
+        assert {round(abs(math.remainder(a, 180)), 6) for a in angles} == allowed
+    told = {f.where for f in plan.findings if f.code == "off-grain"}
+    assert told == {x.key for x in plan.laid if abs(arrow(x).imag) > 1e-3}
+
+
+def test_a_quarter_round_is_told() -> None:
+    plan = lay(
+        garment(panel("belt", 1400, 60)), Cloth("c", 500.0, 480.0), Asked(cross=("belt",)), search=engine
+    )
+    assert [(f.code, f.where) for f in plan.findings] == [("quarter-round", "belt")]
+    assert abs(arrow(laid(plan, "belt")).real) < 1e-9

@@ -134,7 +134,7 @@ def _engine() -> Search:
 def _job(done: Finished, cloth: Cloth, asked: Asked, seams: Sequence[Seam]) -> _Job:
     groups = _groups(done, asked)
     chosen = [c for _, group in groups for c in group]
-    known_keys(asked.held, chosen)
+    known_keys(asked, chosen)
     if cloth.stripe_along is None and cloth.stripe_across is None:
         return _Job(cloth, asked, groups, ())
     wanted = usual(seams, chosen, cloth.stripe_across is not None) if asked.match is None else asked.match

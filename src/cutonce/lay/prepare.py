@@ -62,15 +62,24 @@ def prepared(
     return Prepared(stage, cuts, outlines, ways, Problem(stage.bed, blanks, asked.spacing))
 
 
-def known_keys(held: Sequence[Held], cuts: Sequence[Cut]) -> None:
-    """Raises BadInput for a held piece that is not laid, or held twice."""
+def known_keys(asked: Asked, cuts: Sequence[Cut]) -> None:
+    """Raises BadInput for a piece that is asked for and not laid, or held twice."""
     keys = [c.key for c in cuts]
-    for one in held:
-        if one.key not in keys:
-            message = f"no piece {quoted(one.key)} in the lay{closest(one.key, keys)}"
-            raise BadInput("unknown-piece", "held", message, f"there are: {', '.join(keys)}")
-        if sum(h.key == one.key for h in held) > 1:
+    sources = list(dict.fromkeys(c.source for c in cuts))
+    for one in asked.held:
+        _known(one.key, keys, "held")
+        if sum(h.key == one.key for h in asked.held) > 1:
             raise BadInput("held-twice", "held", f"{one.key} is held in two places")
+    for key in asked.cross:
+        _known(key, sources, "cross")
+    for key, _ in asked.tolerances:
+        _known(key, sources, "grain tolerance")
+
+
+def _known(key: str, keys: Sequence[str], where: str) -> None:
+    if key not in keys:
+        message = f"no piece {quoted(key)} in the lay{closest(key, keys)}"
+        raise BadInput("unknown-piece", where, message, f"there are: {', '.join(keys)}")
 
 
 def _held(
