@@ -26,6 +26,7 @@ from cutonce.sheets.drawing import Stroke, Text
 from cutonce.sheets.lay_drawing import Strip
 from cutonce.sheets.lay_measures import TAPE_STEP_MM, TapeUnit, measured
 from cutonce.sheets.lay_page import HEAD_MM, LAP_MM, layout
+from cutonce.sheets.lay_picture import lay_picture
 from cutonce.sheets.lay_sheet import LayFor, LayPages, lay_pages, write_lay
 from cutonce.sheets.paper import A4, LETTER, SAFE_MM
 from cutonce.sheets.pens import LOOKS, Pen
@@ -249,6 +250,23 @@ def test_labels_keep_off_other_pieces() -> None:
                 box = Polygon([(p.real, p.imag) for p in text.corners])
                 for key, area in areas.items():
                     assert key == group.key or area.intersection(box).area < 0.01, (name, text.words, key)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", LAYS)
+def test_no_words_lie_over_others(name: str, paper: str) -> None:
+    """On every page, and also in the picture; what a page's window cuts off is left out."""
+    from shapely import STRtree
+    from shapely.geometry import Polygon
+
+    plan = LAYS[name]
+    said = replace(SAID, paper=paper, notes=("DO NOT CUT: the hem crosses itself",))
+    pages = [[i for i in (*p.marks, *p.shown) if isinstance(i, Text)] for p in lay_pages(plan, said).pages]
+    picture = lay_picture(plan, said, (), 10).drawing
+    for texts in (*pages, [i for i in picture.items if isinstance(i, Text)]):
+        boxes = [Polygon([(p.real, p.imag) for p in t.corners]).buffer(-0.3) for t in texts]
+        for i, j in STRtree(boxes).query(boxes, predicate="intersects").T:
+            assert i >= j, (texts[i].words, texts[j].words)
 
 
 def test_a_stop_or_a_note_says_do_not_cut_on_every_page(tmp_path: FilePath) -> None:

@@ -31,35 +31,40 @@ def ends(plan: Plan, shown: Stretch, on: OnPaper, unit: TapeUnit, taken: list[Te
     section = shown.section
     if remnant_of(plan, section) is not None or section.way == "folded crosswise":
         return
-    top = section.width
+    top, zero = section.width, shown.lies.zero
+    marks: list[tuple[float, str, Pen]] = []
     if shown.ends != "cut" or section.room is not None:
-        needed = f"needed to here: {up_by_tape(section.end - shown.lies.zero, unit)} {unit}"
-        yield from _marked(section.end, top, needed, on, Pen.END, taken)
-    if section.room is None:
-        return
-    there = section.start + section.room
-    words = f"{down_by_tape(there - shown.lies.zero, unit)} {unit}"
-    if shown.ends == "broken":
-        text = Text(
-            on(complex(shown.stop, top / 2)) + 3.4, f"goes on to {words}", _SMALL_MM, math.pi / 2, "middle"
-        )
+        needed = f"needed to here: {up_by_tape(section.end - zero, unit)} {unit}"
+        marks.append((section.end, needed, Pen.END))
+    if section.room is not None:
+        there = section.start + section.room
+        words = f"{down_by_tape(there - zero, unit)} {unit}"
+        if shown.ends == "broken":
+            at = on(complex(shown.stop, top / 2)) + 3.4
+            text = Text(at, f"goes on to {words}", _SMALL_MM, math.pi / 2, "middle")
+            taken.append(text)
+            yield text
+        else:
+            marks.append((there, f"the cloth ends here: {words}", Pen.CUT))
+    lines = [on(complex(x, 0)).real for x, _, _ in marks]
+    for x, words, pen in marks:
+        low, high = on(complex(x, 0)), on(complex(x, top))
+        yield line(low, high + 1.2j, pen)
+        text = _beside_line(low, high, words, [*taken], lines)
         taken.append(text)
         yield text
-    else:
-        yield from _marked(there, top, f"the cloth ends here: {words}", on, Pen.CUT, taken)
 
 
-def _marked(x: float, top: float, words: str, on: OnPaper, pen: Pen, taken: list[Text]) -> Iterator[Item]:
-    low, high = on(complex(x, 0)), on(complex(x, top))
-    yield line(low, high + 1.2j, pen)
+def _beside_line(low: Point, high: Point, words: str, taken: list[Text], lines: list[float]) -> Text:
+    """Words that end above a line across the cloth, clear of others and of such lines; else along it."""
     texts = [Text(high + 1.2j + rise - 0.8, words, _SMALL_MM, anchor="end") for rise in (0j, 3.3j)]
-    texts.append(
-        Text((low + high) / 2 + 0.8 + fonts.ASCENT * _SMALL_MM, words, _SMALL_MM, math.pi / 2, "middle")
-    )
-    clear = [t for t in texts if not any(_touch(t, other) for other in taken)]
-    chosen = clear[0] if clear else texts[-1]
-    taken.append(chosen)
-    yield chosen
+    for text in texts:
+        left, _, right, _ = box_of(text.corners)
+        crossed = any(left < x < right for x in lines)
+        if not crossed and not any(_touch(text, other) for other in taken):
+            return text
+    at = (low + high) / 2 + 0.8 + fonts.ASCENT * _SMALL_MM
+    return Text(at, words, _SMALL_MM, math.pi / 2, "middle")
 
 
 def _touch(one: Text, two: Text) -> bool:

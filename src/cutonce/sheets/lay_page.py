@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from statistics import median
 
 from cutonce.errors import BadInput
 from cutonce.geometry import path as paths
@@ -31,6 +32,10 @@ LAP_MM = 20.0
 _MOST_PAGES = {5: 1, 10: 6}
 """A scale is taken up to so many pages, the smaller ones up to as many as 1:10: a lay in one view is worth
 more than a large one."""
+
+_LEAST_CAUTIONS_MM = 60.0
+_SMALL_PIECE_MM = 120.0
+"""Width of a piece that at 1:10 is too narrow for its name."""
 
 _TITLE_MM, _FACTS_MM, _SMALL_MM = 5.0, 2.8, 2.2
 
@@ -68,12 +73,19 @@ def layout(plan: Plan, paper: Paper, strips: Sequence[Strip] = ()) -> Layout:
         if not fitting:
             continue
         found = min(fitting, key=lambda o: len(o.windows))
-        if len(found.windows) <= _MOST_PAGES.get(parts, _MOST_PAGES[10]):
+        if len(found.windows) <= _most_pages(plan, parts):
             return found
     if found is None:
         message = f"{plan.cloth.width / 1000:.2f} m wide is more than a page shows at 1:{SCALES[-1]}"
         raise BadInput("too-wide", plan.cloth.name, message, "give the width in the right unit")
     return found
+
+
+def _most_pages(plan: Plan, parts: int) -> int:
+    """How many pages a scale may take; more of the largest one where half the pieces are small."""
+    sides = (min(b[2] - b[0], b[3] - b[1]) for b in (paths.bounds(x.piece.cutting) for x in plan.laid))
+    small = median(sides) < _SMALL_PIECE_MM
+    return _MOST_PAGES[10] if parts != min(SCALES) else _MOST_PAGES[5] * (3 if small else 1)
 
 
 def sideways(paper: Paper) -> Paper:
@@ -118,25 +130,23 @@ def _banner(words: str, corner: complex, room: float) -> list[Item]:
 
 
 def _foot(paper: Paper, number: int, count: int, parts: int) -> list[Item]:
-    left, right, y = SAFE_MM, paper.width - SAFE_MM, SAFE_MM + FOOT_MM - 4.0
-    start = complex(left, y)
-    items: list[Item] = []
-    at = left
-    if parts:
-        items += ruler(start, start + MARK_MM, 10.0, 2.4)
-        real = MARK_MM * parts / 1000
-        words = f"100 mm on paper, {real:g} m of cloth: scale 1:{parts}. Measure it."
-        items.append(Text(start + MARK_MM + 2.5 - 0.9j, words, _FACTS_MM))
-        at = left + MARK_MM + 2.5 + fonts.width(words, _FACTS_MM) + 5.0
+    """The scale with its mark at the left; the cautions beside it, or below it where there is no room."""
+    left, right = SAFE_MM, paper.width - SAFE_MM
     page = f"page {number} of {count}"
-    items.append(Text(complex(right, SAFE_MM + 0.6), page, _SMALL_MM, anchor="end"))
-    rows = paragraph(LAY_CAUTIONS, 0j, right - at, _SMALL_MM)
-    if len(rows) > 2:
-        rows = paragraph(LAY_CAUTIONS, 0j, right - left - fonts.width(page, _SMALL_MM) - 4, _SMALL_MM)
-        place = complex(left, SAFE_MM + words_depth(rows) - 0.2)
-    else:
-        place = complex(at, y + 2.0)
-    return [*items, *(moved(t, shifting(place)) for t in rows)]
+    items: list[Item] = [Text(complex(right, SAFE_MM + 0.6), page, _SMALL_MM, anchor="end")]
+    below = paragraph(LAY_CAUTIONS, 0j, right - left - fonts.width(page, _SMALL_MM) - 4, _SMALL_MM)
+    low = complex(left, SAFE_MM + words_depth(below))
+    if not parts:
+        return [*items, *(moved(t, shifting(low)) for t in below)]
+    scale = f"100 mm on paper, {MARK_MM * parts / 1000:g} m of cloth: scale 1:{parts}. Measure it."
+    at = left + MARK_MM + 2.5 + fonts.width(scale, _FACTS_MM) + 5.0
+    beside = paragraph(LAY_CAUTIONS, 0j, right - at, _SMALL_MM) if right - at > _LEAST_CAUTIONS_MM else ()
+    stacked = not 0 < len(beside) <= 2
+    y = SAFE_MM + FOOT_MM - (1.4 if stacked else 4.0)
+    items += ruler(complex(left, y), complex(left + MARK_MM, y), 10.0, 2.4)
+    items.append(Text(complex(left + MARK_MM + 2.5, y - 0.9), scale, _FACTS_MM))
+    words, corner = (below, low) if stacked else (beside, complex(at, y + 2.0))
+    return [*items, *(moved(t, shifting(corner)) for t in words)]
 
 
 def lay_marks(drawn: LayDrawing, plan: Layout, page: int) -> list[Item]:
@@ -165,7 +175,7 @@ def lay_marks(drawn: LayDrawing, plan: Layout, page: int) -> list[Item]:
 def _map(drawn: LayDrawing, plan: Layout, page: int) -> list[Item]:
     """The lay made small, at the right of the head, this page's part framed."""
     sheet = drawn.drawing
-    k = min(8.4 / sheet.height, 0.18 * plan.paper.width / sheet.width)
+    k = min(8.0 / sheet.height, 0.18 * plan.paper.width / sheet.width)
     corner = complex(
         plan.paper.width - SAFE_MM - k * sheet.width, plan.paper.height - SAFE_MM - HEAD_MM + 0.4
     )
