@@ -65,14 +65,15 @@ def test_a_half_whose_fold_runs_the_other_way_is_opened_out() -> None:
 
 
 @pytest.mark.parametrize("way", ["open", "folded lengthwise", "folded crosswise", "part folded, part open"])
-def test_flaws_are_clear_by_their_radius(way: AskedWay) -> None:
+@pytest.mark.parametrize("margin", [0.0, 25.0])
+def test_flaws_are_clear_by_their_radius(way: AskedWay, margin: float) -> None:
     flaws = tuple(
         Flaw(complex(x, y), r)
         for x, y, r in [(150, 200, 40), (420, 1300, 25), (700, 760, 60), (1500, 300, 30)]
     )
     cloth = Cloth("stained", 1500.0, 1480.0, 3000.0, flaws=flaws)
     done, seams = example("a_line")
-    plan = lay(done, cloth, Asked(way=way), seams, search=engine)
+    plan = lay(done, cloth, Asked(way=way, margin=margin), seams, search=engine)
     sound(plan)
     met = 0
     for one in plan.laid:
