@@ -139,9 +139,9 @@ def test_notions_by_hand() -> None:
     )
     found = {r.kind: r for r in notion_rows(rows)}
     assert list(found) == ["stay tape", "cord", "elastic", "zip", "interfacing"]
-    assert (found["stay tape"].needed, found["stay tape"].buy) == ("72.3 cm", "0.8 m")  # 322.6 + 2 x 199.8
+    assert (found["stay tape"].needed, found["stay tape"].buy) == ("72.3 cm", "1 m")  # 322.6 + 2 x 199.8
     assert found["stay tape"].note == "3 lengths, see the cut list"
-    assert (found["cord"].buy, found["cord"].note) == ("1.1 m", "side cord")
+    assert (found["cord"].buy, found["cord"].note) == ("1.5 m", "for side cord")
     assert found["elastic"].needed == "42.0 cm"
     assert (found["zip"].needed, found["zip"].buy) == ("40 cm", "1 × 40 cm")
     # 220 + 20 + 220 + 20 + 420 = 900 across in one row of 75, and 20 to spare

@@ -8,18 +8,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from cutonce.cloth.cloth import Cloth
 from cutonce.cloth.shop import Purchase, shop_words, to_buy
 from cutonce.finishing.finished import CutRow
+from cutonce.finishing.haberdashery import BY_LENGTH, BY_PIECE, Ware, haberdashery
 from cutonce.finishing.thread import REEL_MM, Thread, ThreadNeed
 from cutonce.lay.strips import Strips
 from cutonce.sheets.buying_list import ToBuy
 from cutonce.sheets.lay_measures import TapeUnit, down_by_tape, up_by_tape
 
 SHOP_STEP_MM: dict[TapeUnit, float] = {"cm": 100.0, "in": 914.4 / 8}
-"""Cord, elastic, tape and interfacing are sold by 10 cm, or by an eighth of a yard (from memory)."""
+"""Interfacing is sold by 10 cm, or by an eighth of a yard (common practice)."""
+
+REEL_STEP_MM: dict[TapeUnit, float] = {"cm": BY_LENGTH["cord"], "in": 914.4 / 2}
+"""Cord, elastic and tape are sold by half a metre, or by half a yard (common practice)."""
 
 INTERFACING_MM = 900.0
 """Usual width of fusible interfacing (from memory)."""
 
-_BY_LENGTH = {"cord": "cord", "elastic": "elastic", "stay tape": "stay tape"}
 _SPARE_MM = 20.0
 """Kept between pieces of interfacing that are cut roughly."""
 
@@ -28,31 +31,18 @@ def notion_rows(rows: Iterable[CutRow], unit: TapeUnit = "cm") -> tuple[ToBuy, .
     """Everything of a cut list that is bought, not cut from the main cloth: cord, elastic, tape, zips,
     interfacing. What is alike is one row; lengths are added and rounded up."""
     listed = tuple(rows)
-    return (*_lengths(listed, unit), *_zips(listed, unit), *_interfacing(listed, unit))
+    return (*(_ware(w, unit) for w in haberdashery(listed)), *_interfacing(listed, unit))
 
 
-def _lengths(rows: Sequence[CutRow], unit: TapeUnit) -> Iterator[ToBuy]:
-    groups: dict[tuple[str, float], list[CutRow]] = {}
-    for row in rows:
-        if row.kind in _BY_LENGTH:
-            groups.setdefault((row.kind, round(row.width_mm, 3)), []).append(row)
-    for (kind, width), alike in groups.items():
-        total = sum(r.length_mm * r.count for r in alike)
-        wide = f", {width:g} mm wide" if width else ""
-        yield ToBuy(kind, f"{kind}{wide}", _needed(total, unit), bought(total, unit), _uses(alike))
-
-
-def _uses(rows: Sequence[CutRow]) -> str:
-    """What the lengths are for: named where there are few, else counted."""
-    count = sum(r.count for r in rows)
-    return rows[0].used_for if len(rows) == 1 and count == 1 else f"{count} lengths, see the cut list"
-
-
-def _zips(rows: Sequence[CutRow], unit: TapeUnit) -> Iterator[ToBuy]:
-    for row in rows:
-        if row.kind == "zip":
-            size = f"{up_by_tape(row.length_mm, unit).removesuffix('.0')} {unit}"
-            yield ToBuy("zip", f"zip for {row.used_for}", size, f"{row.count} × {size}", row.note)
+def _ware(ware: Ware, unit: TapeUnit) -> ToBuy:
+    uses = ", ".join(ware.used_for)
+    if ware.kind in BY_PIECE:
+        size = f"{up_by_tape(ware.buy, unit).removesuffix('.0')} {unit}"
+        return ToBuy(ware.kind, ware.kind, size, f"{ware.pieces} × {size}", f"for {uses}")
+    what = f"{ware.kind}, {ware.width:g} mm wide" if ware.width else ware.kind
+    step = REEL_STEP_MM[unit]
+    note = f"for {uses}" if ware.pieces == 1 else f"{ware.pieces} lengths, see the cut list"
+    return ToBuy(ware.kind, what, _needed(ware.length, unit), bought(ware.length, unit, step), note)
 
 
 def _interfacing(rows: Sequence[CutRow], unit: TapeUnit) -> Iterator[ToBuy]:
@@ -98,19 +88,14 @@ def _needed(mm: float, unit: TapeUnit) -> str:
     return f"{up_by_tape(mm, unit)} {unit}"
 
 
-def bought(mm: float, unit: TapeUnit) -> str:
-    """A length rounded up to what the shop sells.
+def bought(mm: float, unit: TapeUnit, step: float = 0.0) -> str:
+    """A length rounded up to what the shop sells: to `step` mm, or that of cloth.
 
-    >>> bought(1094.5, "cm"), bought(1094.5, "in"), bought(1000.0, "cm")
-    ('1.1 m', '1 1/4 yd', '1 m')
+    >>> bought(1094.5, "cm"), bought(1094.5, "in"), bought(1094.5, "cm", 500.0), bought(1000.0, "cm")
+    ('1.1 m', '1 1/4 yd', '1.5 m', '1 m')
     """
-    steps = math.ceil(mm / SHOP_STEP_MM[unit] - 1e-9)
-    if unit == "cm":
-        return f"{steps / 10:g} m"
-    whole, part = divmod(steps, 8)
-    common = math.gcd(part, 8)
-    fraction = f"{part // common}/{8 // common}" if part else ""
-    return " ".join(w for w in (str(whole) if whole or not part else "", fraction, "yd") if w)
+    by = step or SHOP_STEP_MM[unit]
+    return shop_words(math.ceil(mm / by - 1e-9) * by, "m" if unit == "cm" else "yd")
 
 
 def thread_row(thread: Thread) -> ToBuy | None:
