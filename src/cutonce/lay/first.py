@@ -18,7 +18,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
 from cutonce.lay.clearance import SLACK_MM, polygon_of
 from cutonce.lay.nofit import no_fit as _no_fit
-from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Shape, Spot
+from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Rule, Shape, Spot
 from cutonce.lay.rooms import HAIR_MM, UNITS, Box, best_place
 from cutonce.lay.thin import thinned
 
@@ -33,6 +33,9 @@ MOST_BACK_MM = 0.004
 
 CORNERS = 16
 """Corners at which thinning stops: no-fit polygons of two such take a millisecond."""
+
+LIKE_SHARE, LIKE_CORNERS = 0.002, 40
+"""The same for blanks laid as they lay before: there a growth of a few millimetres has no place to go."""
 
 
 no_fit = lru_cache(maxsize=8192)(_no_fit)
@@ -98,7 +101,8 @@ def other_orders(
 
 
 def laid_like(problem: Problem, old: Layout) -> Layout | None:
-    """Laid anew in the order in which the blanks lie along an old layout, each by the shape it has there.
+    """Laid anew in the order in which the blanks lie along an old layout, each by the shape it has there:
+    where it lay across the cloth, only moved along, or anywhere, whichever is shorter.
 
     For a layout of like blanks of other sizes. None where it does not name just the blanks and shapes of the
     problem, or that order leaves a blank without a place.
@@ -109,16 +113,23 @@ def laid_like(problem: Problem, old: Layout) -> Layout | None:
         return None
     if not all(0 <= spot.shape < len(blanks[spot.blank].shapes) for spot in spots):
         return None
-    made = _lay(
-        problem,
-        [blanks[spot.blank] for spot in spots],
-        {spot.blank: (_tried(blanks[spot.blank].shapes[spot.shape]),) for spot in spots},
-        math.inf,
-    )
-    if made is None:
+    order = [blanks[spot.blank] for spot in spots]
+    free = {spot.blank: (_tried(blanks[spot.blank].shapes[spot.shape]),) for spot in spots}
+    kept = {spot.blank: (_kept(problem, blanks[spot.blank], spot),) for spot in spots}
+    made = [one for shapes in (kept, free) if (one := _lay(problem, order, shapes, math.inf)) is not None]
+    if not made:
         return None
+    best = min(made, key=lambda layout: layout.length)
     shapes = {spot.blank: spot.shape for spot in spots}
-    return replace(made, spots=tuple(replace(spot, shape=shapes[spot.blank]) for spot in made.spots))
+    return replace(best, spots=tuple(replace(spot, shape=shapes[spot.blank]) for spot in best.spots))
+
+
+def _kept(problem: Problem, blank: Blank, spot: Spot) -> _Tried:
+    """The shape of an old spot, to lie where it lay across the cloth, if no rule of its own says where."""
+    shape = blank.shapes[spot.shape]
+    room = max(0.0, problem.bed.width - _size(shape).imag)
+    across = shape.across or Rule(min(max(0.0, spot.at.imag), room))
+    return _tried(replace(shape, across=across), LIKE_SHARE, LIKE_CORNERS)
 
 
 def _possible(problem: Problem) -> None:
@@ -214,9 +225,9 @@ def _between(one: Shape, other: Shape, spacing: float) -> float:
     return max(0.0, spacing - SLACK_MM) if _one_place(one) and _one_place(other) else spacing
 
 
-def _tried(shape: Shape) -> _Tried:
+def _tried(shape: Shape, share: float = THIN_SHARE, corners: int = CORNERS) -> _Tried:
     """What has one place only is not thinned: two such pieces may lie as near to each other as they can."""
-    outline = shape.outline if _one_place(shape) else thinned(shape.outline, THIN_SHARE, CORNERS)
+    outline = shape.outline if _one_place(shape) else thinned(shape.outline, share, corners)
     return _Tried(shape, _smaller(outline), _size(shape))
 
 
