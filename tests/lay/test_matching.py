@@ -13,7 +13,8 @@ from cutonce.cloth.cloth import Cloth, Flaw, Repeat
 from cutonce.draft.seam import Seam, Side
 from cutonce.draft.span import Label
 from cutonce.errors import BadInput, CannotApply
-from cutonce.geometry.motion import Motion
+from cutonce.finishing.mirror import mirrored
+from cutonce.geometry.motion import MIRROR, Motion
 from cutonce.lay.asked import Asked, CentreAt, Held, SeamAt
 from cutonce.lay.by_hand import held_where
 from cutonce.lay.lay import lay
@@ -68,6 +69,16 @@ def test_a_centre_front_lies_on_the_middle_of_a_stripe_and_side_seams_mirror() -
         ("left side", "hem"),
     }
     assert all(m.matched for m in plan.matched)
+
+
+def test_a_whole_front_and_a_whole_back_mirror_each_other_at_both_sides() -> None:
+    """Both 630 mm wide: the wearer's left lies right on the front, left on the back, so that both seams
+    meet only if they mirror each other."""
+    back = mirrored(panel("back", 315, 520, "fold"), MIRROR)
+    done = garment(panel("front", 315, 500, "fold"), back)
+    plan = lay(done, STRIPES, Asked(match=(SeamAt("side", "hem"),)), (SIDE,), search=engine)
+    sound(plan)
+    assert [(m.seam, m.matched) for m in plan.matched] == [("left side", True), ("right side", True)]
 
 
 def test_she_may_choose_another_notch() -> None:

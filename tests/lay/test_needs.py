@@ -242,6 +242,8 @@ def test_singles_on_folded_cloth_are_told_as_cut_twice() -> None:
     plan = lay(done, WIDE, Asked(way="folded lengthwise"), search=engine)
     assert laid(plan, "pocket").layers == 2
     assert [(f.code, "pocket" in f.message) for f in plan.findings] == [("cut-twice", True)]
+    wanted = 2 * 280 * 600 + 200 * 220  # the second pocket is not
+    assert plan.share == pytest.approx(wanted / (plan.length * 1480))
 
 
 def test_length_at_hand_that_is_too_short_is_told_with_by_how_much() -> None:
