@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from cutonce.cloth.shop import shop_unit
 from cutonce.lay.strips import Strips
+from cutonce.sheets.buying_list import write_buying_list
 from cutonce.sheets.files import write_beside
 from cutonce.sheets.lay_drawing import Strip
 from cutonce.sheets.lay_sheet import LayFor, write_lay
+from cutonce.studio.buying import buying_list, tape_unit
 from cutonce.studio.lay import Outcome
 from cutonce.studio.lay_file import lay_file
 from cutonce.studio.make import Writer, do_not_cut
@@ -28,7 +29,8 @@ def lay_writer(proven: Proven, outcome: Outcome) -> Writer:
         document = folder / "lay.json"
         write_beside(document, lay_document(proven, outcome).encode("utf-8"))
         sheets = write_lay(outcome.plan, folder, words_for(proven, outcome), placed(outcome.strips))
-        return (document, *sheets.files)
+        bought = write_buying_list(buying_list(proven, outcome), folder)
+        return (document, *sheets.files, *bought.files)
 
     return write
 
@@ -44,13 +46,13 @@ def text_writer(name: str, text: str) -> Writer:
 
 
 def words_for(proven: Proven, outcome: Outcome) -> LayFor:
-    """What stands beside the drawing. Her tape is divided as her shop sells."""
+    """What stands beside the drawing."""
     done = proven.finished
     return LayFor(
         done.garment,
         done.body,
         done.date,
-        "in" if shop_unit(outcome.cloth) == "yd" else "cm",
+        tape_unit(outcome),
         notes=do_not_cut(proven),
     )
 
