@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import random
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -18,7 +18,7 @@ from cutonce.errors import CannotApply
 from cutonce.geometry.motion import Point
 from cutonce.lay.clearance import SLACK_MM, polygon_of
 from cutonce.lay.nofit import no_fit as _no_fit
-from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Rule, Shape, Spot
+from cutonce.lay.problem import Bed, Blank, Layout, Problem, Ring, Shape, Spot
 from cutonce.lay.rooms import HAIR_MM, UNITS, Box, best_place
 from cutonce.lay.thin import thinned
 
@@ -37,6 +37,9 @@ CORNERS = 16
 LIKE_SHARE, LIKE_CORNERS = 0.002, 40
 """The same for blanks laid as they lay before: there a growth of a few millimetres has no place to go."""
 
+ASIDE_MM = 2.0
+"""So much higher such a blank may come to lie than it lay: what those below it have grown."""
+
 
 no_fit = lru_cache(maxsize=8192)(_no_fit)
 """Kept, as one order after the other asks for the same pairs."""
@@ -44,11 +47,13 @@ no_fit = lru_cache(maxsize=8192)(_no_fit)
 
 @dataclass(frozen=True, slots=True)
 class _Tried:
-    """A shape with what the placing needs: the thinned outline a hair smaller, and the shape's extent."""
+    """A shape with what the placing needs: the thinned outline a hair smaller, the shape's extent, and
+    between which two places across the cloth its origin is to be."""
 
     shape: Shape
     core: Ring
     size: Point
+    across: tuple[float, float] = (0.0, math.inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,11 +130,10 @@ def laid_like(problem: Problem, old: Layout) -> Layout | None:
 
 
 def _kept(problem: Problem, blank: Blank, spot: Spot) -> _Tried:
-    """The shape of an old spot, to lie where it lay across the cloth, if no rule of its own says where."""
-    shape = blank.shapes[spot.shape]
-    room = max(0.0, problem.bed.width - _size(shape).imag)
-    across = shape.across or Rule(min(max(0.0, spot.at.imag), room))
-    return _tried(replace(shape, across=across), LIKE_SHARE, LIKE_CORNERS)
+    """The shape of an old spot, to lie about where it lay across the cloth."""
+    tried = _tried(blank.shapes[spot.shape], LIKE_SHARE, LIKE_CORNERS)
+    y = min(max(0.0, spot.at.imag), max(0.0, problem.bed.width - tried.size.imag))
+    return replace(tried, across=(y, y + ASIDE_MM))
 
 
 def _possible(problem: Problem) -> None:
@@ -176,7 +180,7 @@ def _one_place(shape: Shape) -> bool:
 
 
 def _lay(
-    problem: Problem, order: Sequence[Blank], shapes: dict[str, tuple[_Tried, ...]], limit: float | None
+    problem: Problem, order: Sequence[Blank], shapes: Mapping[str, tuple[_Tried, ...]], limit: float | None
 ) -> Layout | None:
     """The blanks laid in that order; None as soon as that reaches `limit`."""
     laid: list[_Laid] = []
@@ -210,7 +214,8 @@ def _place(
     far = max(past) + spacing + (0.0 if along is None else max(along.every, along.at)) + HAIR_MM
     if most is not None:
         far = min(far, most - tried.size.real)
-    box = Box(0j, complex(far, bed.width - tried.size.imag))
+    low, high = tried.across
+    box = Box(complex(0.0, max(0.0, low)), complex(far, min(high, bed.width - tried.size.imag)))
     taken = [
         tuple(p + one.at for p in ring)
         for one in laid
