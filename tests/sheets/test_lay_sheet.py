@@ -12,6 +12,8 @@ import numpy as np
 import pdfplumber
 import pytest
 import svgelements
+from shapely import LineString, MultiLineString, distance, prepare
+from shapely import points as shapely_points
 from sheets.lays import folded_lay, open_lay, part_folded_lay, remnant_lay
 from sheets.test_lay_measures import read
 
@@ -19,14 +21,16 @@ from cutonce.cloth.cloth import Cloth, Flaw, Remnant, Repeat
 from cutonce.errors import BadInput, Finding
 from cutonce.geometry import path as paths
 from cutonce.geometry.curve import Cubic, Line
-from cutonce.geometry.meet import nearest
+from cutonce.geometry.motion import Motion
 from cutonce.geometry.path import Path
 from cutonce.lay.plan import Laid, Matched, Plan
-from cutonce.sheets.drawing import Stroke, Text
+from cutonce.sheets.drawing import Fill, Stroke, Text
+from cutonce.sheets.lay_cloth import nap_arrow
 from cutonce.sheets.lay_drawing import Strip
-from cutonce.sheets.lay_measures import TAPE_STEP_MM, TapeUnit, measured
+from cutonce.sheets.lay_measures import TAPE_STEP_MM, TapeUnit, ground, measured
 from cutonce.sheets.lay_page import HEAD_MM, LAP_MM, layout
 from cutonce.sheets.lay_picture import lay_picture
+from cutonce.sheets.lay_scale import OnPaper
 from cutonce.sheets.lay_sheet import LayFor, LayPages, lay_pages, write_lay
 from cutonce.sheets.paper import A4, LETTER, SAFE_MM
 from cutonce.sheets.pens import LOOKS, Pen
@@ -91,7 +95,7 @@ def test_every_piece_is_drawn_where_it_lies_in_the_pdf(tmp_path: FilePath, name:
     write_lay(plan, tmp_path, SAID)
     paper, height = shown.layout.paper, shown.drawn.drawing.height
     outlines = [outline(laid, shown) for laid in plan.laid]
-    edges = [c for o in outlines for c in o]
+    lines = [LineString([(p.real, p.imag) for p in paths.flattened(o, 0.002)]) for o in outlines]
     seen: list[complex] = []
     with pdfplumber.open(tmp_path / "lay.pdf") as pdf:
         for page, (start, _) in zip(pdf.pages, shown.layout.windows, strict=False):
@@ -99,9 +103,11 @@ def test_every_piece_is_drawn_where_it_lies_in_the_pdf(tmp_path: FilePath, name:
             corner = complex(SAFE_MM - start, paper.height - SAFE_MM - HEAD_MM - height)
             for curve in drawn(page, Pen.PIECE):
                 if curve.start.imag > corner.imag:  # the key of lines stands below the lay
-                    seen += [curve.at(i / 2) - corner for i in range(3)]
-    assert max(nearest(edges, p)[1] for p in seen) < PAPER_MM
+                    seen += [curve.at(i / 8) - corner for i in range(9)]
     marks = np.array(seen)
+    edges = MultiLineString(lines)
+    prepare(edges)
+    assert distance(edges, shapely_points(marks.real, marks.imag)).max() < PAPER_MM
     fold = shown.drawn.on.origin.imag
     for laid, line in zip(plan.laid, outlines, strict=True):
         for curve in line:
@@ -119,38 +125,31 @@ def test_every_piece_is_drawn_where_it_lies_in_the_svg(tmp_path: FilePath, name:
     text = (tmp_path / "lay.svg").read_text()
     size = re.search(r'width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"', text)
     assert size and size[1] == size[3] and size[2] == size[4]
-    drawn = _svg_boxes(tmp_path / "lay.svg")
-    lies = {laid.key: paths.bounds(paths.moved(laid.piece.cutting, laid.motion)) for laid in plan.laid}
-    first = plan.laid[0].key
-    for laid in plan.laid:  # its size, and where it lies from the first; y is down in SVG
-        left, low, right, high = lies[laid.key]
+    drawn = _svg_boxes(tmp_path / "lay.svg", "piece")
+    cloth = _svg_boxes(tmp_path / "lay.svg", "cloth")["cloth"]
+    top = max(ground(plan, i).far.y for i in range(len(plan.sections)))
+    for laid in plan.laid:  # from the cut end and from the far edge of the cloth; y is down in SVG
+        left, low, right, high = paths.bounds(paths.moved(laid.piece.cutting, laid.motion))
+        expected = (left / parts, (top - high) / parts, right / parts, (top - low) / parts)
         x0, y0, x1, y1 = drawn[laid.key]
-        assert (x1 - x0, y1 - y0) == pytest.approx(
-            ((right - left) / parts, (high - low) / parts), abs=PAPER_MM
-        )
-        assert x0 - drawn[first][0] == pytest.approx((left - lies[first][0]) / parts, abs=PAPER_MM)
-        assert drawn[first][3] - y1 == pytest.approx((low - lies[first][1]) / parts, abs=PAPER_MM)
+        from_cloth = (x0 - cloth[0], y0 - cloth[1], x1 - cloth[0], y1 - cloth[1])
+        assert from_cloth == pytest.approx(expected, abs=PAPER_MM)
 
 
-def _svg_boxes(file: FilePath) -> dict[str, tuple[float, float, float, float]]:
-    """The box of what is drawn with the pieces' pen, by the key of the piece."""
+def _svg_boxes(file: FilePath, pen: str) -> dict[str, tuple[float, float, float, float]]:
+    """The box of what is drawn with a pen, without the width of its line, by the key of the group."""
     svg = svgelements.SVG.parse(file, ppi=25.4)
-    found: dict[str, list[Any]] = {}
+    found = {}
     for group in svg.select(lambda e: isinstance(e, svgelements.Group) and e.id):
-        boxes = [
-            e.bbox() for e in group if isinstance(e, svgelements.Path) and e.values.get("class") == "piece"
-        ]
+        lines = [e for e in group if isinstance(e, svgelements.Path) and e.values.get("class") == pen]
+        boxes = [e.bbox(with_stroke=False) for e in lines]
         if boxes:
-            found[group.id] = boxes
-    return {
-        key.replace("-", " "): (
-            min(b[0] for b in boxes),
-            min(b[1] for b in boxes),
-            max(b[2] for b in boxes),
-            max(b[3] for b in boxes),
-        )
-        for key, boxes in found.items()
-    }
+            lows, highs = (
+                [min(b[k] for b in boxes) for k in (0, 1)],
+                [max(b[k] for b in boxes) for k in (2, 3)],
+            )
+            found[group.id.replace("-", " ")] = (lows[0], lows[1], highs[0], highs[1])
+    return found
 
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
@@ -349,6 +348,17 @@ def test_a_flaw_on_folded_cloth_is_drawn_where_it_comes_to_lie() -> None:
     assert middle == pytest.approx(400 + 500j)
     assert (right - left) / 2 * shown.on.parts == pytest.approx(25.0, rel=1e-3)
     assert any(isinstance(i, Text) and i.words == "slub, in the upper layer" for i in items)
+
+
+@pytest.mark.parametrize("turn", [1, -1])
+def test_the_arrow_of_a_one_way_cloth_points_where_the_tops_do(turn: int) -> None:
+    laid = tuple(
+        replace(x, motion=Motion(-1j * turn, x.motion.shift)) for x in LAYS["open"].laid
+    )  # no lay, but all tops point one way
+    plan = replace(LAYS["open"], laid=laid, cloth=replace(WOOL, nap="one-way"))
+    arrow, width = nap_arrow(plan, OnPaper(10, 0j), 50 + 90j)
+    tip = next(i for i in arrow if isinstance(i, Fill)).points[0]
+    assert (tip.real > 57.0) == (turn > 0) and width > 0
 
 
 def test_strips_placed_on_what_is_left_are_drawn_lettered_and_listed() -> None:
