@@ -1,4 +1,4 @@
-"""Striped cloth folded beside its middle: said so, drawn so, measured from the fold and the nearer selvedge."""
+"""Striped cloth folded beside its middle: said so, and measured from the fold and the nearer selvedge."""
 
 from __future__ import annotations
 

@@ -117,7 +117,7 @@ def lay(
             cores=effort.cores,
             on_better=watch.better,
             stopped=stopped,
-            enough=ready.problem.bed.length if effort.enough else None,
+            enough=ready.problem.bed.length if effort.enough and last else None,
         )
         before.append(_laid(ready, layout))
         prove(before[-1], ready, job.asked.spacing)
