@@ -13,11 +13,12 @@ from studio.test_fullness import BODY, recipe
 
 from cutonce.cloth.cloth import Cloth, Remnant
 from cutonce.errors import BadInput, CannotApply
+from cutonce.geometry.motion import Motion, shifting, turning
 from cutonce.lay.asked import Asked
-from cutonce.lay.problem import Layout, Problem
+from cutonce.lay.problem import Bed, Blank, Layout, Problem, Shape, Spot
 from cutonce.recipe.free import settled
 from cutonce.studio.fullness import fullest
-from cutonce.studio.laying import ClothLaying, State, at_hand
+from cutonce.studio.laying import ClothLaying, State, at_hand, carried
 from cutonce.studio.prove import Proven, prove
 
 LINEN = Cloth("linen", 1400.0, 1380.0, length=2000.0)
@@ -64,11 +65,13 @@ def test_a_lay_starts_from_the_earlier_one_of_the_same_pieces_with_another_seed(
     assert isinstance(first.state, State)
     laying.lay(design(0.5), 1.0, first, True)
     assert told[0][0] is None and told[1][0] is not None
-    assert told[1][0] == first.state.layouts[0]
+    assert set(told[1][0].spots) == set(first.state.parts[0][1].spots)
     assert told[0][1] != told[1][1]
     folded = ClothLaying(LINEN, Asked(way="folded lengthwise"), search=engine)
     folded.lay(skirt, 1.0, first, True)
-    assert told[2][0] is None, "other pieces are cut on folded cloth"
+    assert told[2][0] is not None and {s.blank for s in told[2][0].spots} == {
+        p.key for p in skirt.finished.pieces
+    }
 
 
 def test_what_cannot_be_laid_says_so(skirt: Proven) -> None:
@@ -97,3 +100,21 @@ def test_fullness_to_fit_on_real_lays_fills_the_cloth_and_no_more() -> None:
     beyond = next((k / 20 for k in range(21) if taken(k / 20) > room), 1.0)
     assert position >= beyond - 0.05
     assert found.seconds < 10.0
+
+
+def test_a_layout_is_carried_over_to_more_ways_to_lie_and_to_parts_of_a_piece() -> None:
+    up, down = Motion(), turning(math.pi)
+    square = (0j, 10 + 0j, 10 + 10j, 10j)
+    was = Problem(Bed(50.0), (Blank("front", "front", (Shape(up, square), Shape(down, square))),))
+    old = Layout(40.0, (Spot("front", 1, 30 + 5j),))
+    over = replace(up, mirror=True)
+    more = tuple(Shape(m, square) for m in (up, over, turning(0.03), down, turning(math.pi + 0.03)))
+    (spot,) = (carried(replace(was, blanks=(Blank("front", "front", more),)), was, old) or old).spots
+    assert spot == Spot("front", 3, 30 + 5j)
+    parts = (
+        Blank("front", "front", (Shape(down.after(shifting(0j)), square),)),
+        Blank("side front", "side front", (Shape(replace(down, shift=-4j), square),)),
+    )
+    made = carried(replace(was, blanks=parts), was, old)
+    assert made is not None and made.spots[1] == Spot("side front", 0, 30 + 9j)
+    assert carried(replace(was, blanks=(Blank("collar", "collar", more),)), was, old) is None

@@ -151,7 +151,8 @@ def _least_lay(recipe: Recipe, laying: Laying, least: Proven, seconds: float) ->
     if not lay.fits:
         short = f"{(lay.length - laying.room) / 10:.0f} cm short"
         message = f"even with every free amount at its least the pieces do not fit: {short}"
-        raise CannotApply("does-not-fit", recipe.name, message, "'cutonce lay' without --fullest says what helps")
+        hint = "'cutonce lay' without --fullest says what helps"
+        raise CannotApply("does-not-fit", recipe.name, message, hint)
     return lay
 
 

@@ -11,20 +11,21 @@ from typing import Any
 from cutonce.cloth.cloth import Cloth, Remnant
 from cutonce.errors import BadInput
 from cutonce.geometry import path
+from cutonce.geometry.motion import Motion
 from cutonce.lay.asked import Asked
 from cutonce.lay.lay import Effort, Search, lay
 from cutonce.lay.plan import Plan
-from cutonce.lay.problem import Layout, Problem
+from cutonce.lay.problem import Layout, Problem, Spot
 from cutonce.studio.largest import Lay
 from cutonce.studio.prove import Proven
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """A lay that a later one may start from: its plan, and the layout of each part of the cloth."""
+    """A lay that a later one may start from: its plan, and what was laid how on each part of the cloth."""
 
     plan: Plan
-    layouts: tuple[Layout, ...]
+    parts: tuple[tuple[Problem, Layout], ...]
 
 
 @dataclass(slots=True)
@@ -61,7 +62,7 @@ class ClothLaying:
     def lay(self, design: Proven, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
         """Lay the design's pieces; see `Laying`."""
         before = start.state if start is not None else None
-        warm = _Warm(self.search or _engine(), before.layouts if isinstance(before, State) else ())
+        warm = _Warm(self.search or _engine(), before.parts if isinstance(before, State) else ())
         plan = lay(
             design.finished,
             self.cloth,
@@ -101,27 +102,52 @@ def _engine() -> Search:
 
 @dataclass(slots=True)
 class _Warm:
-    """A search that begins where an earlier one of the same blanks ended."""
+    """A search that begins where an earlier one of the same pieces, or of what they were cut from, ended."""
 
     engine: Any
-    before: tuple[Layout, ...]
-    made: list[Layout] = field(default_factory=list)
+    before: tuple[tuple[Problem, Layout], ...]
+    made: list[tuple[Problem, Layout]] = field(default_factory=list)
 
     def __call__(self, problem: Problem, **how: Any) -> Layout:
-        old = self.before[len(self.made)] if len(self.made) < len(self.before) else None
-        layout: Layout = self.engine(problem, start=_fitting(problem, old), **how)
-        self.made.append(layout)
+        known = self.before[len(self.made)] if len(self.made) < len(self.before) else None
+        start = None if known is None else carried(problem, *known)
+        layout: Layout = self.engine(problem, start=start, **how)
+        self.made.append((problem, layout))
         return layout
 
 
-def _fitting(problem: Problem, old: Layout | None) -> Layout | None:
-    """The old layout, if it is one of the same blanks and of shapes that they still have."""
-    if old is None:
-        return None
-    shapes = {blank.key: len(blank.shapes) for blank in problem.blanks}
-    if {s.blank for s in old.spots} != set(shapes) or any(s.shape >= shapes[s.blank] for s in old.spots):
-        return None
-    return old
+def carried(problem: Problem, was: Problem, old: Layout) -> Layout | None:
+    """An old layout carried over to a problem with pieces in other sizes, other ways to lie, or in parts.
+
+    A blank lies as its namesake lay; a new one where the piece of the longest like name lay, of which it is
+    taken to be a part. The layout may overlap. None where a blank is like none of the old ones.
+    """
+    blanks = {blank.key: blank for blank in was.blanks}
+    spots = {spot.blank: spot for spot in old.spots}
+    found: list[Spot] = []
+    for blank in problem.blanks:
+        key = _like(blank.key, tuple(spots))
+        if key is None:
+            return None
+        spot = spots[key]
+        motion = blanks[key].shapes[spot.shape].motion
+        index = min(range(len(blank.shapes)), key=lambda k: _turned(blank.shapes[k].motion, motion))
+        at = spot.at
+        if key != blank.key:
+            at += motion.shift - blank.shapes[index].motion.shift
+        found.append(Spot(blank.key, index, at))
+    return Layout(old.length, tuple(found))
+
+
+def _like(key: str, known: tuple[str, ...]) -> str | None:
+    if key in known:
+        return key
+    return max((k for k in known if k in key or key in k), key=len, default=None)
+
+
+def _turned(one: Motion, other: Motion) -> float:
+    """How far two ways to lie differ: turned over counts most."""
+    return abs(one.turn - other.turn) + (10.0 if one.mirror != other.mirror else 0.0)
 
 
 def _furthest(plan: Plan) -> str:

@@ -24,6 +24,9 @@ SECONDS = 60.0
 OFF_GRAIN = math.radians(2)
 """How far off its grain a piece may lie before it is seen to hang askew (common practice: 1 to 3 degrees)."""
 
+ROUNDS = 3
+"""Of trials, each with half as many remedies as the one before, and so twice the time for each."""
+
 WORTH_MM = 5.0
 """A remedy that saves less is none: lays of a few seconds differ by as much."""
 
@@ -92,45 +95,70 @@ def remedies(
     stopped: Callable[[], bool] = lambda: False,
     start: Lay | None = None,
 ) -> Remedies:
-    """Every remedy that applies, each measured by a lay of its own for a share of the time; once `stopped`,
-    those so far.
+    """Every remedy that applies, each measured by lays of its own; once `stopped`, by those so far.
 
-    The lay as it is has twice that share, from `start` on, and the others start from it, so that nothing is
-    called a saving that more time alone would have brought. Raises Problem only where the design itself
-    cannot be made.
+    In each of a few rounds the lay as it is and every remedy still in the running go on from their best; the
+    better half stays in the running. The lay as it is begins with `start` and a round's share at once, so
+    that nothing is called a saving that more time alone would have brought. Raises Problem only where the
+    design itself cannot be made.
     """
-    recipe = proven.replayed.recipe
-    offers = tuple(_offers(recipe, body, proven, cloth, asked))
-    share = seconds / (len(offers) + 2)
-    said("Laying it as it is")
-    base, why = _tried(laying_on(cloth, asked), proven, 2 * share, start)
-    found: list[Remedy] = []
-    for n, offer in enumerate(offers, start=1):
-        if stopped():
-            break
-        said(f"{n} of {len(offers)}: {offer.what}")
-        laying = laying_on(offer.cloth, offer.asked)
-        lay, _ = _tried(laying, offer.design, share, base)
-        if lay is not None:
-            found.append(_measured(offer, lay, base, laying.room))
+    laying = laying_on(cloth, asked)
+    running = [_Trial(o) for o in _offers(proven.replayed.recipe, body, proven, cloth, asked)]
+    out: list[_Trial] = []
+    base, why = start, ""
+    for number in range(ROUNDS):
+        share = seconds / ROUNDS / (len(running) + 1)
+        said(f"Round {number + 1} of {ROUNDS}: {len(running)} remedies, {share:.1f} s each")
+        base, why = _better(laying, proven, share, base, base)
+        for trial in running:
+            if stopped():
+                break
+            own = laying_on(trial.offer.cloth, trial.offer.asked)
+            trial.lay, _ = _better(own, trial.offer.design, share, trial.lay or base, trial.lay)
+        running = sorted((t for t in running if t.lay is not None), key=_length)
+        keep = -(-len(running) // 2) if number < ROUNDS - 1 else len(running)
+        running, out = running[:keep], running[keep:] + out
+    found = [_measured(t.offer, t.lay, base) for t in (*running, *out) if t.lay is not None]
     found.sort(key=lambda r: r.length if r.saves is None else -r.saves)
     helps = tuple(r for r in found if r.saves is None or r.saves >= WORTH_MM)
     rest = tuple(r for r in found if r not in helps)
-    return Remedies(base.length if base else None, laying_on(cloth, asked).room, why, helps, rest)
+    return Remedies(base.length if base else None, laying.room, why, helps, rest)
 
 
-def _measured(offer: _Offer, lay: Lay, base: Lay | None, room: float) -> Remedy:
+@dataclass(slots=True)
+class _Trial:
+    """An offer and its best lay so far."""
+
+    offer: _Offer
+    lay: Lay | None = None
+
+
+def _length(trial: _Trial) -> float:
+    return math.inf if trial.lay is None else trial.lay.length
+
+
+def _measured(offer: _Offer, lay: Lay, base: Lay | None) -> Remedy:
     return Remedy(
         offer.what,
         offer.work,
         offer.question,
         None if base is None else base.length - lay.length,
         lay.length,
-        lay.length <= room,
+        lay.fits,
         offer.design.replayed.recipe,
         offer.cloth,
         offer.asked,
     )
+
+
+def _better(
+    laying: Laying, design: Proven, seconds: float, start: Lay | None, best: Lay | None
+) -> tuple[Lay | None, str]:
+    """The shorter of the best so far and a lay that begins from `start`; if there is neither, why."""
+    made, why = _tried(laying, design, seconds, start)
+    if made is None or (best is not None and best.length <= made.length):
+        return best, why if best is None else ""
+    return made, ""
 
 
 def _tried(laying: Laying, design: Proven, seconds: float, start: Lay | None) -> tuple[Lay | None, str]:
