@@ -165,6 +165,8 @@ class _Hunt:
         self.seconds, self.seed, self.on_better = seconds, seed, on_better
         self.until = time.monotonic() + seconds
         self.enough = max(least_length(problem), -1.0 if enough is None else enough) + EVEN_MM / 2
+        self.goal = enough
+        self.rough: Layout | None = None
         self.best: Layout | None = None
         self.told: Layout | None = None
         self.waiting: list[Layout] = []
@@ -190,10 +192,13 @@ class _Hunt:
         return good or self.left <= -LATE_SECONDS
 
     def begin(self, start: Layout) -> None:
-        """A layout from before; laid anew in its order where its pieces have changed too much for it."""
-        self.consider(_measured(self.problem, start))
+        """A layout from before. Where its pieces have changed too much for it, it is laid anew in its order,
+        and one child settles it as it lies: at once at the length that is enough, if one is."""
+        known = _measured(self.problem, start)
+        self.consider(known)
         self.check()
         if self.best is None and (anew := laid_like(self.problem, start)) is not None:
+            self.rough = known if self.goal is None else replace(known, length=self.goal)
             self.consider(anew)
             self.check()
 
@@ -239,17 +244,21 @@ class _Hunt:
     def next_task(self) -> Task | None:
         """For a child that has none: the strip packing first, then turns of settling from the best."""
         left = self.left - LOOK_SECONDS
-        engine = self._engine()
+        engine, start = self._engine(), self.best
+        rough = self.rough is not None and not self.failed.get("settle")
+        if rough:
+            engine, start = "settle", self.rough
         if engine is None or left < LEAST_TURN_SECONDS / 2:
             return None
-        share = STRIP_SHARE if engine == "strip" else TURN_SHARE
+        self.rough = None
+        share = STRIP_SHARE if rough or engine == "strip" else TURN_SHARE
         seconds = max(LEAST_TURN_SECONDS, share * self.seconds)
         if left - seconds < LEAST_TURN_SECONDS:
             seconds = left
         number = self.given
         self.given += 1
         self.at[number] = engine
-        return Task(number, engine, self.problem, self.best, seconds, self.seed + number)
+        return Task(number, engine, self.problem, start, seconds, self.seed + number)
 
     def _engine(self) -> Engine | None:
         choices: list[Engine] = ["settle", "orders"]
