@@ -1,8 +1,8 @@
 """Bad input: one clear line that names the thing and the choices, exit status 2, nothing written.
 
-The cases are tables (`bad_files`, `bad_steps`, `bad_darts`, `bad_lines`), each a good design, body, outline
-or list of people with one thing changed. What is bad in one row of a list of people is told in that row. What
-can be drawn but not be cut is a finding that says stop.
+The cases are tables (`bad_files`, `bad_cloth`, `bad_steps`, `bad_darts`, `bad_lines`), each a good design,
+body, outline, cloth or list of people with one thing changed. What is bad in one row of a list of people is
+told in that row. What can be drawn but not be cut is a finding that says stop.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from cli.bad_cloth import CLOTH_CASES, LAY_SKIRT
 from cli.bad_darts import DART_CASES
 from cli.bad_files import FILE_CASES, MAKES
 from cli.bad_input import (
@@ -33,7 +34,7 @@ from cli.bad_steps import STEP_CASES
 
 from cutonce.cli import main
 
-CASES = (*FILE_CASES, *STEP_CASES, *DART_CASES, *LINE_CASES)
+CASES = (*FILE_CASES, *CLOTH_CASES, *STEP_CASES, *DART_CASES, *LINE_CASES)
 
 GOOD = Case("good", (), ())
 
@@ -75,7 +76,7 @@ def test_there_are_enough_cases_and_no_two_alike() -> None:
     assert all(case.says and all(case.says) for case in CASES)
 
 
-@pytest.mark.parametrize("words", MAKES, ids=lambda words: words[1])
+@pytest.mark.parametrize("words", (*MAKES, LAY_SKIRT), ids=lambda words: words[1])
 def test_all_is_well_where_nothing_is_changed(
     words: tuple[str, ...],
     folder: Path,

@@ -69,8 +69,7 @@ def laid(proven: Proven, on: Ready, said: Said) -> Chosen:
     from cutonce.studio.lay import Watch, by_search, lay_design
 
     asked = on.asked(proven)
-    which = f"'{on.cloths[0].name}'" if len(on.cloths) == 1 else f"each of {len(on.cloths)} cloths"
-    said(f"Laying {many(len(proven.finished.pieces), 'piece')} on {which}, for {on.seconds:g} s")
+    said(f"Laying {many(len(proven.finished.pieces), 'piece')} on {_which(on.cloths)}, for {on.seconds:g} s")
     best = BestSoFar()
     with asked_to_stop() as stop:
         try:
@@ -80,6 +79,15 @@ def laid(proven: Proven, on: Ready, said: Said) -> Chosen:
         if stop():
             said("Stopped: this is the best lay so far.")
     return chosen
+
+
+def _which(cloths: Sequence[Cloth]) -> str:
+    """What they are laid on; of several, those still to be bought are left out."""
+    at_hand = [cloth for cloth in cloths if cloth.length is not None] if len(cloths) > 1 else list(cloths)
+    if len(at_hand) == 1:
+        others = ", ".join(f"'{cloth.name}'" for cloth in cloths if cloth not in at_hand)
+        return f"'{at_hand[0].name}'{f' ({others} still to be bought)' if others else ''}"
+    return f"each of {len(at_hand)} cloths at hand"
 
 
 def fullest_job(job: Job, design: Path) -> int:

@@ -49,7 +49,7 @@ def show_laid(chosen: Chosen) -> None:
     short = chosen.outcome.lacking is not None
     told = (f for f in chosen.outcome.findings if not (short and f.code == "short-by"))
     show_findings(tuple(told), False, notes=False)
-    for tried in chosen.tried:
+    for tried in chosen.tried if len(chosen.tried) > 1 else ():
         click.echo(f"  {tried_words(tried)}")
     for line in outcome_words(chosen.outcome):
         click.echo(line)
