@@ -22,14 +22,17 @@ from cutonce.lay.strip_search import can_strip
 from cutonce.lay.task import Engine, Message, Task
 from cutonce.lay.verify import verify
 
-STRIP_SHARE = 0.5
+STRIP_SHARE = 0.4
 """Of the whole time, for the strip packing library at the beginning."""
 
-TURN_SHARE = 1 / 8
+TURN_SHARE = 0.2
 """Of the whole time, for one turn of settling, after which all cores go on from the best."""
 
-LEAST_TURN_SECONDS = 0.5
-"""A shorter turn would go into starting it."""
+LEAST_TURN_SECONDS = 3.0
+"""Of a shorter one too much would go into its beginning: half a second, the first time two."""
+
+LEAST_SECONDS = 0.25
+"""What is left is not worth a turn when it is less."""
 
 LOOK_SECONDS = 0.05
 """How often it is asked whether to stop: the bar is 0.2 s until all has ended."""
@@ -248,7 +251,7 @@ class _Hunt:
         rough = self.rough is not None and not self.failed.get("settle")
         if rough:
             engine, start = "settle", self.rough
-        if engine is None or left < LEAST_TURN_SECONDS / 2:
+        if engine is None or left < LEAST_SECONDS:
             return None
         self.rough = None
         share = STRIP_SHARE if rough or engine == "strip" else TURN_SHARE
