@@ -19,8 +19,13 @@ FENCE = re.compile(r"^```(\w+)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 
 
 def write(kind: str, text: str, tomls: int) -> None:
-    """The first TOML is the body, the others together the design."""
+    """The first TOML is the body, one with [[cloth]] the cloth, the others together the design. Beside the
+    cloth lies the same without a length, as if it were still to be bought."""
     name = "people.csv" if kind == "csv" else "body.toml" if tomls == 1 else "design.toml"
+    if "[[cloth]]" in text:
+        name = "cloth.toml"
+        bought = "".join(line for line in text.splitlines(keepends=True) if not line.startswith("length"))
+        Path("shop.toml").write_text(bought, encoding="utf-8")
     with Path(name).open("a", encoding="utf-8") as file:
         file.write(text + "\n" if kind == "toml" else text)
 
@@ -64,7 +69,7 @@ def test_every_command_gives_what_the_page_says(
             said = answers(command, monkeypatch, capsys)
             assert matches(shown, said), f"$ {command}\n{said}"
             ran += 1
-    assert ran == 7
+    assert ran == 9
 
 
 def test_the_names_in_the_table_are_those_of_the_blocks(tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from cutonce.finishing.enlarge import all_enlarged
 from cutonce.finishing.finished import Finished, FinishedPiece
 from cutonce.lay.asked import Asked, AskedWay
 from cutonce.lay.cuts import cuts, parted
+from cutonce.lay.lay import SECONDS
 from cutonce.lay.plan import Plan
 from cutonce.lay.strips import Strips, cut_strips
 from cutonce.studio.largest import Lay
@@ -90,9 +91,9 @@ class Chosen:
 def lay_design(
     proven: Proven,
     cloths: Sequence[Cloth],
-    asked: Asked,
-    seconds: float,
-    layer: Layer,
+    asked: Asked | None = None,
+    seconds: float = SECONDS,
+    layer: Layer | None = None,
     watch: Watch | None = None,
 ) -> Chosen:
     """The pieces of a design on one cloth, or on the best of a stash.
@@ -101,7 +102,7 @@ def lay_design(
     for the rest of it, or, where none suffices, the one that lacks least. Raises BadInput "no-length" where
     all are still to be bought, and Problem where no lay can be on any of them.
     """
-    watch = watch or Watch()
+    asked, layer, watch = asked or Asked(), layer or by_search, watch or Watch()
     if len(cloths) == 1:
         return Chosen(lay_on(proven, cloths[0], asked, seconds, layer, watch))
     at_hand = [cloth for cloth in cloths if cloth.length is not None]

@@ -13,7 +13,7 @@ from cutonce.sheets.lay_sheet import LayFor, write_lay
 from cutonce.studio.buying import buying_list, tape_unit
 from cutonce.studio.lay import Outcome
 from cutonce.studio.lay_file import lay_file
-from cutonce.studio.make import Writer, do_not_cut
+from cutonce.studio.make import Made, Writer, do_not_cut, write_together
 from cutonce.studio.prove import Proven
 
 
@@ -33,6 +33,11 @@ def lay_writer(proven: Proven, outcome: Outcome) -> Writer:
         return (document, *sheets.files, *bought.files)
 
     return write
+
+
+def write_lay_files(proven: Proven, outcome: Outcome, out: str | Path) -> Made:
+    """Write the files of a lay into a folder: all, or none. Raises BadInput where it cannot be written."""
+    return write_together(out, (lay_writer(proven, outcome),))
 
 
 def text_writer(name: str, text: str) -> Writer:

@@ -11,6 +11,7 @@ from cutonce.body.terms import reference as measures_page
 from cutonce.cloth.schema import cloth_schema
 from cutonce.recipe.schema import design_schema
 from cutonce.studio.draft_file import DraftFile
+from cutonce.studio.lay_file import LayFile
 from cutonce.studio.reference import steps_page
 
 
@@ -22,6 +23,7 @@ def pages() -> dict[str, str]:
         "body.schema.json": _json(body_schema()),
         "cloth.schema.json": _json(cloth_schema()),
         "design.schema.json": _json(design_schema()),
+        "lay.schema.json": _json(LayFile.model_json_schema(by_alias=True)),
         "draft.schema.json": _json(DraftFile.model_json_schema(by_alias=True)),
     }
 
