@@ -88,7 +88,7 @@ def test_what_cannot_be_drawn_is_never_laid() -> None:
 def test_the_first_that_does_not_fit_is_kept_with_the_piece_that_reaches_furthest() -> None:
     border = Table().run()
     assert border.beyond is not None and border.beyond.lay.over == "the back skirt"
-    assert 0 < border.beyond.position - border.best.position <= FINEST + 1e-9
+    assert 0 < border.beyond.position - border.best.position <= 1.25 * FINEST + 1e-9
 
 
 def test_near_the_border_it_tries_longer_than_far_from_it() -> None:

@@ -1,4 +1,4 @@
-"""The largest position whose lay still fits: short lays first, longer ones near the border.
+"""The largest position whose lay still fits: a climb by short lays, and longer ones near the border.
 
 Pure search: it knows positions from 0 to 1, how much cloth each would take if nothing were wasted, and how to
 lay one for some seconds. A lay that fits ends early; one that does not is never proven impossible, only not
@@ -16,14 +16,17 @@ QUICK_SHARE, LONG_SHARE = 1 / 24, 1 / 7
 FINEST = 0.005
 """A finer step of the position than this changes no dress: half a millimetre in ten centimetres."""
 
+WIDEST = 0.08
+"""A wider step up is too much for the last lay to grow into."""
+
+NEAR = 0.04
+"""Steps narrower than this are given more than a quick lay, in proportion."""
+
 TRIES = 4
 """So often in a row may the first position beyond the border be laid in vain."""
 
-_DENSITY = 0.84
-"""Share of the cloth that pieces usually cover in a good lay of a dress: where the search begins."""
-
-_MARGIN = 0.12
-"""A guess keeps this share of the bracket away from its ends, so that each try narrows it."""
+_DENSITY = 0.7
+"""Share of the cloth that pieces cover in any lay of a dress that is worth its time: where it begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,73 +75,54 @@ class Job:
 
 
 def largest(job: Job, least: Lay, reach: float, seconds: float) -> Border:
-    """The largest position up to `reach` found to fit within `seconds`; `least`, the lay at 0, fits."""
+    """The largest position up to `reach` found to fit within `seconds`; `least`, the lay at 0, fits.
+
+    It climbs: while a position fits, the next is further up, by wider steps; where one does not, the step is
+    a third. A position that did not fit in a short time is tried again when the climb comes near it.
+    """
     ends = job.clock() + seconds
     quick, long = QUICK_SHARE * seconds, LONG_SHARE * seconds
     border = Border(Tried(0.0, least), None, 0)
-    guess: float | None = _guess(job, reach)
-    while _width(border, reach) > FINEST and job.clock() + quick < ends - long:
-        border, guess = _narrowed(job, border, reach, guess, quick)
-    return _confirmed(job, border, reach, long, ends)
-
-
-def _width(border: Border, reach: float) -> float:
-    return (border.beyond.position if border.beyond else reach) - border.best.position
+    step, failed = max(_guess(job, reach), FINEST), 0
+    while border.best.position < reach and failed < TRIES and (left := ends - job.clock()) > 0.5 * quick:
+        low = border.best.position
+        at = _next(border, step, reach)
+        given = min(left, long, quick * max(1.0, NEAR / (at - low)))
+        tried = Tried(at, job.lay(at, given, _start(border, at, failed)))
+        border = _after(border, tried)
+        if tried.lay.fits:
+            step, failed = min(1.5 * max(step, FINEST), WIDEST), 0
+        else:
+            failed = failed + 1 if at - low <= 1.25 * FINEST else 0
+            step = (at - low) / 3
+    return border
 
 
 def _guess(job: Job, reach: float) -> float:
-    """Where the pieces cover as much of the cloth as they usually do."""
+    """Where the pieces cover as much of the cloth as they do in any lay."""
     low, high = job.demand(0.0), job.demand(reach)
     if high <= _DENSITY * job.room or high <= low:
         return reach
     return reach * max(0.0, _DENSITY * job.room - low) / (high - low)
 
 
-def _narrowed(
-    job: Job, border: Border, reach: float, guess: float | None, seconds: float
-) -> tuple[Border, float | None]:
-    """One short lay within the bracket, and where to try next."""
-    low, high = border.best.position, border.beyond.position if border.beyond else reach
-    margin = _MARGIN * (high - low)
-    at = (low + high) / 2 if guess is None else min(max(guess, low + margin), high - margin)
-    if border.beyond is None and guess is not None and guess >= reach:
-        at = reach
-    lay = job.lay(at, seconds, border.best.lay)
-    tried = Tried(at, lay)
-    if lay.fits:
-        return Border(tried, border.beyond, border.lays + 1), None
-    after = Border(border.best, tried, border.lays + 1)
-    return after, _foreseen(job, tried, low)
+def _next(border: Border, step: float, reach: float) -> float:
+    """A step up; onto the position that did not fit, or to the end, rather than close before it."""
+    low, end = border.best.position, border.beyond.position if border.beyond else reach
+    at = low + max(step, FINEST)
+    return end if at > end - FINEST / 4 else at
 
 
-def _foreseen(job: Job, beyond: Tried, low: float) -> float | None:
-    """Where the lay that does not fit would just fit, if it took less cloth as its pieces do."""
-    wasted = beyond.lay.length / max(job.demand(beyond.position), 1e-9)
-    slope = wasted * (job.demand(beyond.position) - job.demand(low)) / (beyond.position - low)
-    if slope <= 0:
-        return None
-    at = beyond.position - (beyond.lay.length - job.room) / slope
-    return at if at > low else None
+def _start(border: Border, at: float, failed: int) -> Lay:
+    """The last lay that fits; every other time, where it did not fit before, the lay found there."""
+    beyond = border.beyond
+    again = beyond is not None and beyond.position == at and failed % 2 == 1
+    return beyond.lay if beyond is not None and again else border.best.lay
 
 
-def _confirmed(job: Job, border: Border, reach: float, long: float, ends: float) -> Border:
-    """The border tried again for longer: upwards while it still fits, until the time or the tries are
-    spent."""
-    step, failed = FINEST, 0
-    while border.best.position < reach and failed < TRIES and (left := ends - job.clock()) > 0.2 * long:
-        up = border.best.position + step
-        beyond = border.beyond
-        at = min(up, reach)
-        if beyond is not None and abs(beyond.position - at) < FINEST:
-            at = beyond.position
-        known = beyond.lay if beyond is not None and beyond.position == at else border.best.lay
-        lay = job.lay(at, min(long, left), known)
-        tried = Tried(at, lay)
-        if lay.fits:
-            still = beyond if beyond is not None and beyond.position > at else None
-            border = Border(tried, still, border.lays + 1)
-            step, failed = 2 * step, 0
-        else:
-            border = Border(border.best, tried, border.lays + 1)
-            step, failed = FINEST, failed + 1
-    return border
+def _after(border: Border, tried: Tried) -> Border:
+    if not tried.lay.fits:
+        return Border(border.best, tried, border.lays + 1)
+    beyond = border.beyond
+    still = beyond if beyond is not None and beyond.position > tried.position else None
+    return Border(tried, still, border.lays + 1)
