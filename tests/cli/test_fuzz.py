@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import json
 import sys
 import tomllib
 from collections.abc import Mapping
@@ -17,8 +18,9 @@ from random import Random
 import pytest
 from cli.bad_input import DRESS, DRESS_BODY, OUTLINE, PEOPLE, SKIRT, SKIRT_BODY, STASH, TYPED
 from cli.mutated import document_text, mutated_document, mutated_text, varied_document
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from studio.greedy import first_only
 
 from cutonce.blocks.outline import outline_block, read_outline
 from cutonce.body import read_body, read_people
@@ -28,6 +30,7 @@ from cutonce.documents import parse_toml
 from cutonce.errors import Problem
 from cutonce.recipe.file import read_recipe
 from cutonce.steps import STEPS
+from cutonce.studio import laying
 from cutonce.studio.examples import example_cloth, example_files, example_names
 
 EXAMPLES = [tuple(p.read_text(encoding="utf-8") for p in example_files(name)) for name in example_names()]
@@ -184,3 +187,36 @@ def test_batch_answers(data: st.DataObject, tmp_path_factory: pytest.TempPathFac
     if status < 2:
         results = (folder / "out" / "results.csv").read_text(encoding="utf-8")
         assert results.startswith("id,ok,") and said == ""
+
+
+@pytest.fixture
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A lay takes the first legal one."""
+    monkeypatch.setattr(laying, "_engine", lambda: first_only)
+
+
+LAY = ("lay", "design.toml", "--body", "body.toml", "--cloth", "cloth.toml", "--out", "out", "--json")
+
+
+@given(data=st.data())
+@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_lay_answers(data: st.DataObject, quick: None, tmp_path_factory: pytest.TempPathFactory) -> None:
+    cloth = mutated(data.draw(randoms()), data.draw(st.sampled_from(TEXTS["cloth"])))
+    way = data.draw(st.sampled_from(["open", "lengthwise", "crosswise", "part"]))
+    files = {"design.toml": SKIRT, "body.toml": SKIRT_BODY, "cloth.toml": cloth}
+    answered(tmp_path_factory.getbasetemp(), files, *LAY, "--way", way)
+
+
+@given(data=st.data())
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_keep_answers(data: st.DataObject, quick: None, tmp_path_factory: pytest.TempPathFactory) -> None:
+    folder = tmp_path_factory.getbasetemp()
+    files = {"design.toml": SKIRT, "body.toml": SKIRT_BODY, "cloth.toml": STASH}
+    answered(folder, files, *LAY, "--name", "lawn")
+    lay = json.loads((folder / "out" / "lay.json").read_text(encoding="utf-8"))
+    for piece in lay["pieces"]:
+        piece["held"], piece["outline"] = True, []
+    pick = data.draw(randoms())
+    changed = varied_document(pick, lay) if pick.random() < 0.5 else mutated_document(pick, lay)
+    text = json.dumps(changed, default=str) if pick.random() < 0.8 else mutated_text(pick, json.dumps(lay))
+    answered(folder, {**files, "lay.toml": text}, *LAY, "--name", "lawn", "--keep", "lay.toml")
