@@ -90,6 +90,20 @@ def test_cloth_to_be_bought_is_said_in_the_shops_steps(run: Run) -> None:
     assert f"Buy {found.buy.words} of 'check': " in out and " are needed." in out
 
 
+def test_where_the_pattern_of_the_cloth_runs_on(run: Run) -> None:
+    _, out, _ = run(*LAY_SKIRT, "--name", "check")
+    assert "left side at hem: the pattern runs on." in out
+    repeat = 'repeat_along = { every = "6 cm" }\n'
+    Path("cloth.toml").write_text(STASH.replace('width = "150 cm"\n', f'width = "150 cm"\n{repeat}'))
+    both = ("side at hem", "side at waist")
+    _, out, _ = run(*LAY_SKIRT, "--name", "check", *(w for m in both for w in ("--match", m)))
+    lay = read_lay(Path("out/new/lay.json").read_text("utf-8"))
+    assert {m.matched for m in lay.matched} == {True, False}
+    for m in lay.matched:
+        assert (f"{m.seam} at {m.notch}: the pattern runs on." in out) == m.matched
+        assert (f"warning: {m.seam}: " in out and f" at the {m.notch} (" in out) or m.matched
+
+
 def test_as_json_it_is_the_file(run: Run) -> None:
     status, out, err = run(*LAY_SKIRT, "--json")
     assert (status, err) == (0, "")

@@ -1,6 +1,6 @@
 """The command line: parse, call the studio, show.
 
-Exit status: 0 fine, 1 a finding of severity stop, 2 bad input.
+Exit status: 0 fine, 1 a finding of severity stop or pieces that do not fit her cloth, 2 bad input.
 """
 
 from __future__ import annotations

@@ -12,7 +12,6 @@ import click
 from cutonce.cli.show import show_findings
 
 if TYPE_CHECKING:
-    from cutonce.lay.plan import Matched
     from cutonce.studio.lay import Chosen, Outcome, Tried
 
 _EVERY = 0.1
@@ -65,13 +64,15 @@ def tried_words(tried: Tried) -> str:
 
 
 def outcome_words(outcome: Outcome) -> Iterator[str]:
-    """The answers: does it fit, what is left or lacking, the yield, the pattern of the cloth, the strips."""
+    """The answers: does it fit, what is left or lacking, the yield, the strips, and where the pattern of the
+    cloth runs on; where it does not is a finding."""
     yield length_words(outcome)
     yield f"Yield {100 * outcome.plan.share:.0f} %: that much of the cloth taken is pieces."
     for matched in outcome.plan.matched:
-        yield matched_words(matched)
+        if matched.matched:
+            yield f"{matched.seam} at {matched.notch}: the pattern runs on."
     for width in outcome.strips.widths:
-        what = f"{width.grain.capitalize()} strips {_cm(width.width)} wide"
+        what = f"{width.grain.capitalize()} strips {_cm(width.width, up=True)} wide"
         yield f"{what} from what is left: {width.chosen.words}."
 
 
@@ -96,12 +97,6 @@ def length_words(outcome: Outcome) -> str:
     price = f", {outcome.lacking.cost_words}" if outcome.lacking.cost_words else ""
     short = f"{_cm(-outcome.spare, up=True)} short ({outcome.lacking.words} more from the shop{price})"
     return f"The pieces do not fit on {name}: {taken}, {short}."
-
-
-def matched_words(matched: Matched) -> str:
-    """Whether the pattern runs on over one seam."""
-    where = f"{matched.seam} at {matched.notch}"
-    return f"{where}: the pattern runs on." if matched.matched else f"{where}: not matched, {matched.why}."
 
 
 def _cm(mm: float, up: bool = False) -> str:
