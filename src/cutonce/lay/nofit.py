@@ -18,6 +18,9 @@ from cutonce.lay.problem import Ring
 _UNITS = 2e8
 """Integer units along the larger of the two outlines: fine beyond any cloth, and sums stay exact."""
 
+_LEAST_WIDTH = 20.0
+"""Units: where edges of both outlines are parallel, rounding leaves slits between them, which are no places."""
+
 _Whole = tuple[int, int]
 
 _Trail = list[_Whole]
@@ -40,12 +43,22 @@ def no_fit(a: Ring, b: Ring, spacing: float = 0.0) -> tuple[Ring, ...]:
         return ()
     clipper = pyclipper.Pyclipper()
     clipper.AddPaths(trails, pyclipper.PT_SUBJECT, True)
-    rings = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+    found = clipper.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+    rings = [ring for ring in found if _is_wide(ring)]
     if spacing:
         wider = pyclipper.PyclipperOffset(2.0, 0.25)
         wider.AddPaths(rings, pyclipper.JT_MITER, pyclipper.ET_CLOSEDPOLYGON)
         rings = wider.Execute(spacing * unit)
     return tuple(tuple(complex(x / unit, y / unit) for x, y in ring) for ring in rings)
+
+
+def _is_wide(ring: Sequence[_Whole]) -> bool:
+    """Whether a ring is no slit: its area against its length."""
+    area = length = 0.0
+    for p, q in zip(ring, [*ring[1:], ring[0]], strict=True):
+        area += p[0] * q[1] - q[0] * p[1]
+        length += math.hypot(q[0] - p[0], q[1] - p[1])
+    return abs(area) > _LEAST_WIDTH * length
 
 
 def _whole(ring: Ring, unit: float) -> _Trail:
