@@ -19,7 +19,7 @@ _UNITS = 2e8
 """Integer units along the larger of the two outlines: fine beyond any cloth, and sums stay exact."""
 
 _LEAST_WIDTH = 20.0
-"""Units: where edges of both outlines are parallel, rounding leaves slits between them, which are no places."""
+"""Units: between parallel edges of the two outlines rounding leaves slits, which are no places."""
 
 _Whole = tuple[int, int]
 
