@@ -62,8 +62,12 @@ class Field(NamedTuple):
     box: Floats
 
 
+@lru_cache(maxsize=4)
 def field_of(problem: Problem) -> tuple[Field, Floats, Floats]:
-    """The arrays of a problem, and where the shapes to be avoided lie (x and y, one each)."""
+    """The arrays of a problem, and where the shapes to be avoided lie (x and y, one each).
+
+    Kept, for a search that takes turns at one problem: they are to be read only.
+    """
     rings: dict[Ring, int] = {}
     ways: list[tuple[int, Rule | None, Rule | None]] = []
     firsts = [0]
