@@ -108,7 +108,7 @@ def test_each_try_starts_from_what_is_known() -> None:
 
     job = Job(lay, table.demand, table.room, lambda: table.now)
     largest(job, Lay(table.room, True, "least"), 1.0, 90.0)
-    assert starts[0] == "least" and all(s is not None for s in starts)
+    assert starts[0] == "least" and starts.count(None) == 1, "one fresh begin of the four tries at the border"
 
 
 @pytest.mark.parametrize("seconds", [1.0, 10.0, 90.0, 600.0])

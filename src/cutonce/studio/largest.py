@@ -113,11 +113,12 @@ def _next(border: Border, step: float, reach: float) -> float:
     return end if at > end - FINEST / 4 else at
 
 
-def _start(border: Border, at: float, failed: int) -> Lay:
-    """The last lay that fits; every other time, where it did not fit before, the lay found there."""
+def _start(border: Border, at: float, failed: int) -> Lay | None:
+    """The last lay that fits; where that failed before, by turns the lay found there, none, and the last."""
     beyond = border.beyond
-    again = beyond is not None and beyond.position == at and failed % 2 == 1
-    return beyond.lay if beyond is not None and again else border.best.lay
+    if beyond is None or beyond.position != at:
+        return border.best.lay
+    return (border.best.lay, beyond.lay, None)[failed % 3]
 
 
 def _after(border: Border, tried: Tried) -> Border:
