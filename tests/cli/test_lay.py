@@ -83,6 +83,29 @@ def test_a_lay_that_does_not_fit_says_how_much_and_what_helps(run: Run) -> None:
     assert not json.loads(Path("out/new/lay.json").read_text("utf-8"))["fits"]
 
 
+SCRAPS = """
+[[cloth]]
+name = "scraps"
+width = "150 cm"
+length = "0 cm"
+[[cloth.remnants]]
+outline = [["0 cm", "0 cm"], ["60 cm", "0 cm"], ["60 cm", "60 cm"], ["0 cm", "60 cm"]]
+"""
+
+
+def test_every_cloth_of_a_stash_is_told(run: Run) -> None:
+    narrow = '[[cloth]]\nname = "ribbon"\nwidth = "12 cm"\nlength = "9 m"\n'
+    Path("cloth.toml").write_text(f"{SHORT}\n{SCRAPS}\n{narrow}", encoding="utf-8")
+    status, out, _ = run(*LAY_SKIRT)
+    assert status == 1
+    assert "on each of 3 cloths at hand" in out
+    assert "  lawn: does not fit, " in out and "  scraps: does not fit: no room on the remnants for " in out
+    assert "  ribbon: cannot be laid: " in out
+    assert "The pieces do not fit on 'lawn'" in out
+    status, out, _ = run(*LAY_SKIRT, "--name", "scraps")
+    assert status == 1 and "The pieces do not fit on 'scraps': no room on the remnants for " in out
+
+
 def test_cloth_to_be_bought_is_said_in_the_shops_steps(run: Run) -> None:
     status, out, _ = run(*LAY_SKIRT, "--name", "CHECK")
     found = read_lay(Path("out/new/lay.json").read_text("utf-8"))

@@ -75,6 +75,15 @@ def test_where_none_suffices_the_one_that_lacks_least(skirt: Proven) -> None:
     assert chosen.outcome.cloth.name == "short" and not chosen.outcome.fits
 
 
+def test_remnants_without_room_are_no_choice_while_there_is_cloth(skirt: Proven) -> None:
+    patch = (0j, 600 + 0j, 600 + 600j, 600j)
+    scraps = replace(WIDE, name="scraps", length=0.0, remnants=(Remnant("a", patch),))
+    found = laid(skirt, scraps)
+    assert not found.fits and found.lacking is None
+    assert [f.code for f in found.findings if f.severity == "stop"] == ["short-by"]
+    assert laid(skirt, scraps, SHORT).cloth.name == "short"
+
+
 def test_where_all_are_still_to_be_bought_she_must_say_which(skirt: Proven) -> None:
     with pytest.raises(BadInput, match=r"none of the 2 cloths has a length at hand .*shop, other"):
         laid(skirt, SHOP, replace(SHOP, name="other"))

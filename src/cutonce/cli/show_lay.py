@@ -45,8 +45,7 @@ class BestSoFar:
 
 def show_laid(chosen: Chosen) -> None:
     """What is worth a look, every cloth that was tried, then the answers of the lay to cut by."""
-    short = chosen.outcome.lacking is not None
-    told = (f for f in chosen.outcome.findings if not (short and f.code == "short-by"))
+    told = (f for f in chosen.outcome.findings if f.code != "short-by")
     show_findings(tuple(told), False, notes=False)
     for tried in chosen.tried if len(chosen.tried) > 1 else ():
         click.echo(f"  {tried_words(tried)}")
@@ -56,11 +55,19 @@ def show_laid(chosen: Chosen) -> None:
 
 def tried_words(tried: Tried) -> str:
     """A cloth of the stash on one line: "lawn: fits, 23 cm to spare"."""
-    if tried.outcome is None:
+    outcome = tried.outcome
+    if outcome is None:
         return f"{tried.cloth.name}: cannot be laid: {tried.why}"
-    spare = tried.outcome.spare or 0.0
-    how = f"{_cm(spare)} to spare" if tried.outcome.fits else f"{_cm(-spare)} short"
-    return f"{tried.cloth.name}: {'fits' if tried.outcome.fits else 'does not fit'}, {how}"
+    if outcome.fits:
+        return f"{tried.cloth.name}: fits, {_cm(outcome.spare or 0.0)} to spare"
+    if outcome.lacking is None:
+        return f"{tried.cloth.name}: does not fit: {why_not(outcome)}"
+    return f"{tried.cloth.name}: does not fit, {_cm(-(outcome.spare or 0.0), up=True)} short"
+
+
+def why_not(outcome: Outcome) -> str:
+    """What stops a lay that no length of cloth would mend."""
+    return next((f.message for f in outcome.findings if f.severity == "stop"), "")
 
 
 def outcome_words(outcome: Outcome) -> Iterator[str]:
@@ -93,7 +100,7 @@ def length_words(outcome: Outcome) -> str:
         more = f" ({steps} in the shop's steps)" if steps else ""
         return f"The pieces fit on {name}: {taken}, {_cm(outcome.spare)} to spare{more}."
     if outcome.lacking is None:
-        return f"The pieces do not fit on {name}: {outcome.plan.findings[0].message}."
+        return f"The pieces do not fit on {name}: {why_not(outcome)}."
     price = f", {outcome.lacking.cost_words}" if outcome.lacking.cost_words else ""
     short = f"{_cm(-outcome.spare, up=True)} short ({outcome.lacking.words} more from the shop{price})"
     return f"The pieces do not fit on {name}: {taken}, {short}."

@@ -173,7 +173,8 @@ def _refuse_flawed(outlines: Mapping[str, Outlines], stage: Stage, cloth: Cloth)
     largest = max((p.area for p in polygons_in(free)), default=0.0)
     key = min(outlines, key=lambda k: _area(outlines[k]))
     if largest < _area(outlines[key]):
-        message = f"its flaws leave no place as large as its smallest piece, {key}"
+        what = "flaws" if cloth.flaws else "remnants"
+        message = f"its {what} leave no place as large as its smallest piece, {key}"
         raise CannotApply("flawed-all-over", cloth.name, message)
 
 

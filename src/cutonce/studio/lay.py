@@ -133,8 +133,10 @@ def named(cloths: Sequence[Cloth], name: str, where: str) -> tuple[Cloth, ...]:
 
 
 def best_of(tried: Sequence[Tried]) -> Outcome:
-    """Of those that fit the one that wastes least; else the one that lacks least. Raises CannotApply where no
-    cloth can take the pieces at all."""
+    """Of those that fit the one that wastes least; else the one that lacks least, remnants without room last.
+
+    Raises CannotApply where no cloth can take the pieces at all.
+    """
     outcomes = [one.outcome for one in tried if one.outcome is not None]
     if not outcomes:
         why = "; ".join(f"{one.cloth.name}: {one.why}" for one in tried)
@@ -142,7 +144,7 @@ def best_of(tried: Sequence[Tried]) -> Outcome:
     fitting = [outcome for outcome in outcomes if outcome.fits]
     if fitting:
         return min(fitting, key=wasted)
-    return min(outcomes, key=lambda outcome: -(outcome.spare or 0.0))
+    return min(outcomes, key=lambda outcome: (outcome.lacking is None, -(outcome.spare or 0.0)))
 
 
 def wasted(outcome: Outcome) -> float:
