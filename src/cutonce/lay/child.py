@@ -57,7 +57,7 @@ def _run(task: Task, on_better: Callable[[Layout], None]) -> None:
 
             strip_search(task.problem, task.start, task.seconds, task.seed, on_better, task.workers)
         case "settle":
-            from cutonce.lay.settle import settle  # type: ignore[import-not-found,unused-ignore]
+            from cutonce.lay.settle import settle
 
             settle(task.problem, task.start, task.seconds, task.seed, on_better)
         case "orders":
