@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 Said = Callable[[str], None]
 
-LEAST_FOR_REMEDIES = 30.0
+FOR_REMEDIES = 30.0
 """Seconds for all remedies: a dozen lays, two seconds each, tell what saves a few centimetres."""
 
 
@@ -58,7 +58,10 @@ def lay_job(job: Job, ask_remedies: bool) -> int:
     chosen = laid(proven, job.on, job.said)
     more: list[Writer] = []
     _answer(job, proven, chosen)
-    if ask_remedies or not (chosen.outcome.fits or job.as_json):
+    short = not (chosen.outcome.fits or job.as_json)
+    if short and chosen.stopped:
+        job.said("More time may find a lay that fits; --remedies says what saves cloth.")
+    elif ask_remedies or short:
         found = _remedies(job, proven, chosen.outcome)
         more.append(text_writer("remedies.json", as_json(remedies_document(found))))
     return _written(job, proven, chosen.outcome, more)
@@ -151,8 +154,7 @@ def _remedies(job: Job, proven: Proven, outcome: Outcome) -> Remedies:
     from cutonce.studio.laying import ClothLaying
     from cutonce.studio.remedies import remedies
 
-    seconds = max(2 * job.on.seconds, LEAST_FOR_REMEDIES)
-    job.said(f"What helps? Each remedy is laid, for {seconds:g} s in all")
+    job.said(f"What helps? Each remedy is laid, for {FOR_REMEDIES:g} s in all")
     with asked_to_stop() as stop:
         found = remedies(
             proven,
@@ -160,7 +162,7 @@ def _remedies(job: Job, proven: Proven, outcome: Outcome) -> Remedies:
             outcome.cloth,
             outcome.asked,
             lambda cloth, asked: ClothLaying(cloth, asked, stopped=stop),
-            seconds,
+            FOR_REMEDIES,
             stopped=stop,
             start=outcome.lay,
         )

@@ -82,10 +82,14 @@ class Tried:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """The lay to cut by, and every cloth of the stash that was tried (one that was asked for: none)."""
+    """The lay to cut by, and every cloth of the stash that was tried (one that was asked for: none).
+
+    `stopped`: she ended the search before its time.
+    """
 
     outcome: Outcome
     tried: tuple[Tried, ...] = ()
+    stopped: bool = False
 
 
 def lay_design(
@@ -104,7 +108,7 @@ def lay_design(
     """
     asked, layer, watch = asked or Asked(), layer or by_search, watch or Watch()
     if len(cloths) == 1:
-        return Chosen(lay_on(proven, cloths[0], asked, seconds, layer, watch))
+        return Chosen(lay_on(proven, cloths[0], asked, seconds, layer, watch), stopped=watch.stop())
     at_hand = [cloth for cloth in cloths if cloth.length is not None]
     if not at_hand:
         names = ", ".join(cloth.name for cloth in cloths)
@@ -117,7 +121,7 @@ def lay_design(
     if left > 0 and len(at_hand) > 1 and not watch.stop():
         longer = lay_on(proven, best.cloth, asked, left, layer, watch, best.lay)
         best = min(best, longer, key=lambda outcome: outcome.needed)
-    return Chosen(best, tried)
+    return Chosen(best, tried, watch.stop())
 
 
 def named(cloths: Sequence[Cloth], name: str, where: str) -> tuple[Cloth, ...]:
