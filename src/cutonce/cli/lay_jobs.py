@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Said = Callable[[str], None]
 
 FOR_REMEDIES = 30.0
-"""Seconds for all remedies: a dozen lays, two seconds each, tell what saves a few centimetres."""
+"""Seconds for all remedies: a dozen lays of two to five seconds tell what saves a few centimetres."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,15 +195,16 @@ class _Hunt:
         return good or self.left <= -LATE_SECONDS
 
     def begin(self, start: Layout) -> None:
-        """A layout from before. Where its pieces have changed too much for it, it is laid anew in its order,
-        and one child settles it as it lies: at once at the length that is enough, if one is."""
+        """A layout from before. Where its pieces have changed too much for it, it is laid anew in its order.
+        Either way one child settles it as it lies: at the length that is enough, if one is."""
         known = _measured(self.problem, start)
         self.consider(known)
         self.check()
         if self.best is None and (anew := laid_like(self.problem, start)) is not None:
-            self.rough = known if self.goal is None else replace(known, length=self.goal)
             self.consider(anew)
             self.check()
+        if self.best is not None:
+            self.rough = known if self.goal is None else replace(known, length=min(known.length, self.goal))
 
     def hear(self, message: Message) -> None:
         if message.layout is not None:

@@ -18,13 +18,13 @@ from cutonce.studio.largest import Lay
 from cutonce.studio.prove import Proven
 from cutonce.studio.recipe_changes import recipe_changes
 
-SECONDS = 60.0
+SECONDS = 80.0
 """For all remedies together, unless she says otherwise."""
 
 OFF_GRAIN = math.radians(2)
 """How far off its grain a piece may lie before it is seen to hang askew (common practice: 1 to 3 degrees)."""
 
-ROUNDS = 3
+ROUNDS = 2
 """Of trials, each with half as many remedies as the one before, and so twice the time for each."""
 
 WORTH_MM = 5.0
