@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
 Said = Callable[[str], None]
 
-FOR_REMEDIES = 30.0
+FOR_REMEDIES = 60.0
 """Seconds for all remedies: a dozen lays of two to five seconds tell what saves a few centimetres."""
 
 
