@@ -50,6 +50,40 @@ _WRITTEN = (
     skirt("bare-in-a-step", '"20 cm"', "20", "step 2 'zip' (", "length: '20' has no unit"),
     skirt("length-below-nothing", '"20 cm"', '"-20 cm"', "length: '-20 cm' must be more than 0"),
     skirt(
+        "free-without-most",
+        '"20 cm"',
+        '{ least = "20 cm" }',
+        "step 2 'zip' (",
+        "length: a free amount has no 'most'",
+    ),
+    skirt(
+        "free-wrong-way-round",
+        '"20 cm"',
+        '{ least = "20 cm", most = "2 cm" }',
+        "length: the most, '2 cm', is less than the least, '20 cm'",
+    ),
+    skirt(
+        "free-of-two-kinds",
+        '"20 cm"',
+        '{ least = "20 cm", most = 3 }',
+        "length: '20 cm' is a length and '3' a plain number",
+    ),
+    skirt(
+        "free-key-unknown",
+        '"20 cm"',
+        '{ least = "20 cm", most = "3 cm", group = "a" }',
+        "length: unknown key 'group'",
+        "least, most, with",
+    ),
+    skirt(
+        "free-name",
+        'piece = "skirt back"',
+        'piece = { least = "1 cm", most = "2 cm" }',
+        "step 2 'zip' (",
+        "edge, piece: this cannot be free: only a length, a share",
+    ),
+    skirt("free-count", "count = 1", "count = { least = 1, most = 2 }", "step 1 'flare' (", "cannot be free"),
+    skirt(
         "key-in-a-place", "share = 0.45", "part = 0.45", "set 1, start 1: unknown key 'part'", "piece, edge"
     ),
     skirt(
