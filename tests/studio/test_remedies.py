@@ -178,3 +178,12 @@ def test_a_piece_in_two_has_an_allowance_on_both_sides_of_the_new_seam() -> None
     change = next(c for c in recipe_changes(of.replayed.recipe, BODY, of) if "at the hip" in c.what)
     allowances = [e.allowance for p in change.design.finished.pieces for e in p.edges if "hip seam" in e.key]
     assert allowances == [10.0, 10.0]
+
+
+def test_a_hem_that_no_step_sets_is_narrowed_by_a_step_of_its_own() -> None:
+    text = SKIRT[: SKIRT.rindex("[[steps]]")]
+    of = proven(text)
+    change = next(c for c in recipe_changes(of.replayed.recipe, BODY, of) if "hem" in c.what)
+    assert change.design.replayed.recipe.steps[-1].params["allowance"] == "2 cm"
+    bound = proven(SKIRT.replace('finish = "hem"\nallowance = "5 cm"', 'finish = "bound"'))
+    assert not any("Turn the hem" in c.what for c in recipe_changes(bound.replayed.recipe, BODY, bound))

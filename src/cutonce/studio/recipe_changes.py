@@ -131,10 +131,15 @@ def _narrower_hems(recipe: Recipe, body: Body, proven: Proven) -> Iterator[_Aske
     if deep:
         yield f"Turn the hem up {show(NARROW_HEM_MM)} only", work, _with(recipe, deep)
         return
-    said = any(e.params.get("finish") and "hem" in (e.params.get("role"),) for e in recipe.steps)
-    if not said and any(x.role == "hem" for p in proven.replayed.draft.pieces for x in p.labels):
+    said = any(e.do == "set_finish" and not e.off and _names_hems(e.params) for e in recipe.steps)
+    edges = [e for p in proven.finished.pieces for e in p.edges]
+    if not said and any(e.kind == "hem" and e.allowance > NARROW_HEM_MM for e in edges):
         params = {"role": "hem", "finish": "hem", "allowance": "2 cm"}
         yield f"Turn the hem up {show(NARROW_HEM_MM)} only", work, _added(recipe, "set_finish", params)
+
+
+def _names_hems(params: Mapping[str, Any]) -> bool:
+    return params.get("role") == "hem" or any("hem" in str(e.get("edge")) for e in params.get("edges", ()))
 
 
 def _less_full(recipe: Recipe, body: Body) -> Iterator[_Asked]:
