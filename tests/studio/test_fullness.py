@@ -11,7 +11,8 @@ from cutonce.recipe.file import read_recipe, write_recipe
 from cutonce.recipe.free import free_amounts, settled
 from cutonce.recipe.recipe import Recipe
 from cutonce.studio.fullness import Fullest, fullest
-from cutonce.studio.prove import prove
+from cutonce.studio.largest import Lay
+from cutonce.studio.prove import Proven, prove
 
 BODY = body_of(
     "someone", {"waist_girth": 720.0, "hip_girth": 980.0, "waist_to_hip": 205.0, "waist_to_knee": 580.0}
@@ -164,3 +165,20 @@ def test_stopped_it_gives_the_most_so_far_at_once() -> None:
     assert 0.0 < found.positions[0][1] <= 0.5
     at_once = fullest(of, BODY, laying, stopped=lambda: True, clock=laying.clock)
     assert at_once.positions == (("", 0.0),)
+
+
+def test_a_piece_that_grows_wider_than_the_cloth_bounds_it_and_is_named() -> None:
+    of = recipe()
+    limit = needed(of, 0.35)
+
+    class Narrow(AreaLaying):
+        def lay(self, design: Proven, seconds: float, start: Lay | None, ends_early: bool) -> Lay:
+            if self.waste * self.demand(design) > limit:
+                raise CannotApply("too-wide", "skirt front", "takes 141 cm across, the cloth has 138 cm")
+            return super().lay(design, seconds, start, ends_early)
+
+    laying = Narrow(1e6)
+    found = fullest(of, BODY, laying, clock=laying.clock)
+    (position,) = (p for _, p in found.positions)
+    assert 0.34 <= position <= 0.355 and found.lay.fits
+    assert "more cannot be laid: skirt front: takes 141 cm across" in found.bound

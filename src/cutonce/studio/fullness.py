@@ -198,7 +198,10 @@ class _Search:
 
         def lay(position: float, given: float, before: Lay | None) -> Lay:
             self.said(f"Trying {name}{position:.1%} of the way from least to most")
-            return self.laying.lay(self._with(group, position), given, before, True)
+            try:
+                return self.laying.lay(self._with(group, position), given, before, True)
+            except Problem as problem:
+                return Lay(math.inf, False, why=str(problem))
 
         def demand(position: float) -> float:
             return self.laying.demand(self._with(group, position))
@@ -249,6 +252,8 @@ def _bound(border: Border, why: str) -> tuple[str, str]:
     if border.beyond is None:
         return why or "the limit that the design sets", ""
     over = border.beyond.lay.over
+    if border.beyond.lay.why:
+        return f"more cannot be laid: {border.beyond.lay.why}", over
     who = f"; the {over} reaches furthest beyond it" if over else ""
     return f"the cloth: at the next step up no lay was found{who}", over
 
@@ -275,7 +280,10 @@ def _second(
     less = {group: position - min(_LESS, position / 2) for group, position in search.found.items()}
     if max(less.values()) < FINEST:
         return None
-    lay = search.laying.lay(search.at(less), seconds, start, False)
+    try:
+        lay = search.laying.lay(search.at(less), seconds, start, False)
+    except Problem:
+        return None
     search.lays += 1
     if not lay.fits:
         lay = replace(lay, length=search.laying.room)

@@ -34,13 +34,14 @@ class Lay:
     """What laying some pieces came to: the `length` of cloth it takes in mm, and whether that is there.
 
     `state` is what a later lay of the same pieces in other sizes may start from; `over` names the piece that
-    reaches furthest beyond the cloth where it does not fit.
+    reaches furthest beyond the cloth where it does not fit, `why` says what makes every lay impossible.
     """
 
     length: float
     fits: bool
     state: object = None
     over: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
