@@ -221,3 +221,14 @@ def test_the_schema_lets_amounts_be_free_and_nothing_else() -> None:
     assert set(schema["$defs"]["FreeAmount"]["properties"]) == {"least", "most", "with"}
     assert "FreeAmount" not in str(schema["$defs"]["SlashSet"]["properties"]["count"])
     assert "FreeAmount" not in str(schema["properties"]["block"])
+
+
+def test_a_free_amount_in_a_list_is_written_back_in_its_place() -> None:
+    text = DESIGN.replace(
+        'from = "side", by = "3 cm" }', 'from = "side", by = { least = "3 cm", most = "9 cm" } }'
+    )
+    assert text != DESIGN
+    written = write_recipe(settled(read_recipe(text, "d"), BODY.names, {"": 0.0}), text)
+    expected = DESIGN.replace('{ least = "4 cm", most = "16 cm" }', '"4 cm"')
+    expected = expected.replace('{ least = "3 cm", most = "5 cm", with = "hem" }', '"3 cm"')
+    assert written == expected
