@@ -205,7 +205,7 @@ def _at_new_length(hunt: _Hunt) -> None:
 
 
 def _settled(hunt: _Hunt) -> bool:
-    """A few sweeps, then pushes on a copy: whether nothing overlaps any more."""
+    """A few sweeps and, where the last gained, pushes on a copy: whether nothing overlaps any more."""
     state = hunt.state
     for _ in range(SWEEPS_AT_ONCE):
         overlap = sweep(
@@ -220,7 +220,7 @@ def _settled(hunt: _Hunt) -> bool:
             hunt.since += 1
         if overlap == 0.0:
             return True
-    return _pushed(hunt, hunt.end, PUSHES)
+    return hunt.since == 0 and _pushed(hunt, hunt.end, PUSHES)
 
 
 def _pushed(hunt: _Hunt, end: float, rounds: int) -> bool:

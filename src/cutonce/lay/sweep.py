@@ -12,7 +12,7 @@ import numpy as np
 from numba import njit
 
 from cutonce.lay.field import Field, Floats, Ints
-from cutonce.lay.overlap import FAR, cost, measure, neighbours
+from cutonce.lay.overlap import FAR, cost, depth, measure, neighbours
 
 ANYWHERE = 30
 """Places tried anywhere on the cloth for a blank that overlaps,"""
@@ -111,13 +111,53 @@ def _bettered(
 
 
 @njit(cache=True, fastmath=True)
+def _barred(field: Field, i: int, xs: Floats, ys: Floats, ways: Ints, bars: Floats, pairs: Ints) -> None:
+    """For each way of blank i and each other: their pair, and the box on the cloth outside which it is clear.
+
+    Side by side in memory: of all places tried most are told by these boxes alone.
+    """
+    shapes = len(field.width)
+    for way in range(field.first_way[i], field.first_way[i + 1]):
+        q = field.shape[way]
+        w = way - field.first_way[i]
+        for j in range(len(xs)):
+            pair = field.shape[ways[j]] * shapes + q
+            pairs[w, j] = pair
+            bars[w, j, 0] = xs[j] + field.box[pair, 0]
+            bars[w, j, 1] = ys[j] + field.box[pair, 1]
+            bars[w, j, 2] = xs[j] + field.box[pair, 2]
+            bars[w, j, 3] = ys[j] + field.box[pair, 3]
+        bars[w, i, :2], bars[w, i, 2:] = FAR, -FAR
+
+
+@njit(cache=True, fastmath=True)
+def _cost(
+    field: Field, i: int, w: int, x: float, y: float, most: float,
+    xs: Floats, ys: Floats, weight: Floats, bars: Floats, pairs: Ints,
+) -> float:  # fmt: skip
+    """The cost of blank i by its way `w`, among all, by their boxes."""
+    total: float = 0.0
+    for j in range(len(xs)):
+        if x <= bars[w, j, 0] or x >= bars[w, j, 2] or y <= bars[w, j, 1] or y >= bars[w, j, 3]:
+            continue
+        d = depth(field, pairs[w, j], x - xs[j], y - ys[j])
+        if d > 0.0:
+            total += weight[i, j] * d
+            if total >= most:
+                return total
+    return total
+
+
+@njit(cache=True, fastmath=True)
 def _moved(
     field: Field, i: int, end: float, usual: float, xs: Floats, ys: Floats, ways: Ints, weight: Floats,
 ) -> bool:  # fmt: skip
     """Lay blank i where it overlaps least, by weight; whether it moved."""
-    near, everyone = np.empty(len(xs), np.int64), np.arange(len(xs))
-    others = np.concatenate((everyone[:i], everyone[i + 1 :]))
-    here = cost(field, i, ways[i], xs[i], ys[i], FAR, xs, ys, ways, weight, others, len(others))
+    near = np.empty(len(xs), np.int64)
+    first, choices = field.first_way[i], field.first_way[i + 1] - field.first_way[i]
+    bars, pairs = np.empty((choices, len(xs), 4)), np.empty((choices, len(xs)), np.int64)
+    _barred(field, i, xs, ys, ways, bars, pairs)
+    here = _cost(field, i, ways[i] - first, xs[i], ys[i], FAR, xs, ys, weight, bars, pairs)
     if here <= 0.0:
         return False
     costs, at_x, at_y = np.full(KEPT, FAR), np.zeros(KEPT), np.zeros(KEPT)
@@ -125,7 +165,6 @@ def _moved(
     costs[0], at_x[0], at_y[0], by_way[0] = here, xs[i], ys[i], ways[i]
     now = field.shape[ways[i]]
     mid_x, mid_y = xs[i] + field.width[now] / 2, ys[i] + field.height[now] / 2
-    first, choices = field.first_way[i], field.first_way[i + 1] - field.first_way[i]
     for k in range(ANYWHERE + NEARBY):
         way = first + np.random.randint(choices)
         shape = field.shape[way]
@@ -147,7 +186,7 @@ def _moved(
         y = allowed(field.y_at[way], field.y_every[way], y, max(high, 0.0))
         if x == NOWHERE or y == NOWHERE:
             continue
-        c = cost(field, i, way, x, y, costs[KEPT - 1], xs, ys, ways, weight, others, len(others))
+        c = _cost(field, i, way - first, x, y, costs[KEPT - 1], xs, ys, weight, bars, pairs)
         if c < costs[KEPT - 1]:
             rank = KEPT - 1
             while rank > 0 and costs[rank - 1] > c:
