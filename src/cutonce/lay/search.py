@@ -22,8 +22,14 @@ from cutonce.lay.strip_search import can_strip
 from cutonce.lay.task import Engine, Message, Task
 from cutonce.lay.verify import verify
 
-STRIP_SHARE = 0.4
+STRIP_SHARE = 0.25
 """Of the whole time, for the strip packing library at the beginning."""
+
+AFRESH_SHARE = 0.4
+"""Of the whole time, for one core to settle from chance while the others go on from the best: two ways in."""
+
+AFRESH_SECONDS = 5.0
+"""In less time all go on from the best."""
 
 TURN_SHARE = 0.2
 """Of the whole time, for one turn of settling, after which all cores go on from the best."""
@@ -170,6 +176,7 @@ class _Hunt:
         self.enough = max(least_length(problem), -1.0 if enough is None else enough) + EVEN_MM / 2
         self.goal = enough
         self.rough: Layout | None = None
+        self.afresh = seconds >= AFRESH_SECONDS
         self.best: Layout | None = None
         self.told: Layout | None = None
         self.waiting: list[Layout] = []
@@ -197,6 +204,7 @@ class _Hunt:
     def begin(self, start: Layout) -> None:
         """A layout from before. Where its pieces have changed too much for it, it is laid anew in its order.
         Either way one child settles it as it lies: at the length that is enough, if one is."""
+        self.afresh = False
         known = _measured(self.problem, start)
         self.consider(known)
         self.check()
@@ -256,6 +264,8 @@ class _Hunt:
             return None
         self.rough = None
         share = STRIP_SHARE if rough or engine == "strip" else TURN_SHARE
+        if engine == "settle" and self.afresh and not rough and self.at:
+            start, share, self.afresh = None, AFRESH_SHARE, False
         seconds = max(LEAST_TURN_SECONDS, share * self.seconds)
         if left - seconds < LEAST_TURN_SECONDS:
             seconds = left
