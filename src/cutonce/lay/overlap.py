@@ -12,6 +12,7 @@ from numba import njit
 from cutonce.lay.field import Field, Floats, Ints
 
 FAR = 1e300
+"""Farther than anything; no infinity, which would not survive fast arithmetic."""
 
 
 @njit(cache=True, fastmath=True)
@@ -80,45 +81,6 @@ def apart(field: Field, pair: int, x: float, y: float, reach: float) -> bool:
     box = field.box
     beside = x <= box[pair, 0] - reach or x >= box[pair, 2] + reach
     return bool(beside or y <= box[pair, 1] - reach or y >= box[pair, 3] + reach)
-
-
-@njit(cache=True, fastmath=True)
-def cost(
-    field: Field, i: int, way: int, x: float, y: float, most: float,
-    xs: Floats, ys: Floats, ways: Ints, weight: Floats, near: Ints, count: int,
-) -> float:  # fmt: skip
-    """The weighted depths of blank i, laid so, in those of `near`; given up once `most` is reached."""
-    total: float = 0.0
-    shapes = len(field.width)
-    q = field.shape[way]
-    for k in range(count):
-        j = near[k]
-        pair = field.shape[ways[j]] * shapes + q
-        dx, dy = x - xs[j], y - ys[j]
-        if apart(field, pair, dx, dy, 0.0):
-            continue
-        d = depth(field, pair, dx, dy)
-        if d > 0.0:
-            total += weight[i, j] * d
-            if total >= most:
-                return total
-    return total
-
-
-@njit(cache=True, fastmath=True)
-def neighbours(
-    field: Field, i: int, way: int, x: float, y: float, reach: float,
-    xs: Floats, ys: Floats, ways: Ints, near: Ints,
-) -> int:  # fmt: skip
-    """Into `near` those that blank i can touch when it moves by up to `reach`; how many they are."""
-    shapes = len(field.width)
-    q = field.shape[way]
-    count = 0
-    for j in range(len(xs)):
-        if j != i and not apart(field, field.shape[ways[j]] * shapes + q, x - xs[j], y - ys[j], reach):
-            near[count] = j
-            count += 1
-    return count
 
 
 @njit(cache=True, fastmath=True)

@@ -25,8 +25,9 @@ from cutonce.lay.verify import verify
 STRIP_SHARE = 0.25
 """Of the whole time, for the strip packing library at the beginning."""
 
-AFRESH_SHARE = 0.4
-"""Of the whole time, for one core to settle from chance while the others go on from the best: two ways in."""
+AFRESH_SHARE = 0.3
+"""Of the whole time, for a core to settle from chance when another already goes on from the same best layout:
+what does not lead on is left for another way in."""
 
 AFRESH_SECONDS = 5.0
 """In less time all go on from the best."""
@@ -177,6 +178,7 @@ class _Hunt:
         self.goal = enough
         self.rough: Layout | None = None
         self.afresh = seconds >= AFRESH_SECONDS
+        self.gone_from: Layout | None = None
         self.best: Layout | None = None
         self.told: Layout | None = None
         self.waiting: list[Layout] = []
@@ -264,8 +266,11 @@ class _Hunt:
             return None
         self.rough = None
         share = STRIP_SHARE if rough or engine == "strip" else TURN_SHARE
-        if engine == "settle" and self.afresh and not rough and self.at:
-            start, share, self.afresh = None, AFRESH_SHARE, False
+        if engine == "settle" and not rough:
+            if self.afresh and self.at and self.gone_from is self.best and left > AFRESH_SHARE * self.seconds:
+                start, share = None, AFRESH_SHARE
+            else:
+                self.gone_from = self.best
         seconds = max(LEAST_TURN_SECONDS, share * self.seconds)
         if left - seconds < LEAST_TURN_SECONDS:
             seconds = left

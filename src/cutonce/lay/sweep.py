@@ -12,7 +12,7 @@ import numpy as np
 from numba import njit
 
 from cutonce.lay.field import Field, Floats, Ints
-from cutonce.lay.overlap import FAR, cost, depth, measure, neighbours
+from cutonce.lay.overlap import FAR, depth, measure
 
 ANYWHERE = 30
 """Places tried anywhere on the cloth for a blank that overlaps,"""
@@ -74,43 +74,6 @@ def _stepped(at: float, every: float, value: float, by: float, most: float) -> f
 
 
 @njit(cache=True, fastmath=True)
-def _bettered(
-    field: Field, i: int, way: int, x: float, y: float, found: float, step: float, last: float, end: float,
-    xs: Floats, ys: Floats, ways: Ints, weight: Floats, near: Ints,
-) -> tuple[float, float, float]:  # fmt: skip
-    """Go down in steps along, across and aslant that grow with success and halve without."""
-    shape = field.shape[way]
-    wide, high = end - field.width[shape], max(field.bed_width - field.height[shape], 0.0)
-    x_at, x_every, y_at, y_every = field.x_at[way], field.x_every[way], field.y_at[way], field.y_every[way]
-    step_x, step_y, reach = step, step, 8.0 * step
-    cx, cy = x, y
-    count = neighbours(field, i, way, x, y, reach, xs, ys, ways, near)
-    while (step_x > last or step_y > last) and found > 0.0:
-        axis = np.random.randint(4)
-        dx = 0.0 if axis == 1 else step_x
-        dy = 0.0 if axis == 0 else (-step_y if axis == 3 else step_y)
-        best, bx, by = found, x, y
-        for sign in (1.0, -1.0):
-            nx = _stepped(x_at, x_every, x, sign * dx, wide)
-            ny = _stepped(y_at, y_every, y, sign * dy, high)
-            if not (np.abs(nx - cx) <= reach and np.abs(ny - cy) <= reach):
-                cx, cy = nx, ny
-                count = neighbours(field, i, way, cx, cy, reach, xs, ys, ways, near)
-            c = cost(field, i, way, nx, ny, best, xs, ys, ways, weight, near, count)
-            if c < best:
-                best, bx, by = c, nx, ny
-        factor = 1.1 if best < found else 0.5
-        found, x, y = best, bx, by
-        if axis > 1:
-            factor = np.sqrt(factor)
-        if axis != 1:
-            step_x *= factor
-        if axis != 0:
-            step_y *= factor
-    return found, x, y
-
-
-@njit(cache=True, fastmath=True)
 def _barred(field: Field, i: int, xs: Floats, ys: Floats, ways: Ints, bars: Floats, pairs: Ints) -> None:
     """For each way of blank i and each other: their pair, and the box on the cloth outside which it is clear.
 
@@ -133,11 +96,12 @@ def _barred(field: Field, i: int, xs: Floats, ys: Floats, ways: Ints, bars: Floa
 @njit(cache=True, fastmath=True)
 def _cost(
     field: Field, i: int, w: int, x: float, y: float, most: float,
-    xs: Floats, ys: Floats, weight: Floats, bars: Floats, pairs: Ints,
+    xs: Floats, ys: Floats, weight: Floats, bars: Floats, pairs: Ints, near: Ints, count: int,
 ) -> float:  # fmt: skip
-    """The cost of blank i by its way `w`, among all, by their boxes."""
+    """The weighted depths of blank i, by its way `w`, in those of `near`; given up once `most` is reached."""
     total: float = 0.0
-    for j in range(len(xs)):
+    for k in range(count):
+        j = near[k]
         if x <= bars[w, j, 0] or x >= bars[w, j, 2] or y <= bars[w, j, 1] or y >= bars[w, j, 3]:
             continue
         d = depth(field, pairs[w, j], x - xs[j], y - ys[j])
@@ -149,15 +113,64 @@ def _cost(
 
 
 @njit(cache=True, fastmath=True)
+def _near(bars: Floats, w: int, x: float, y: float, reach: float, near: Ints) -> int:
+    """Into `near` those that the blank can touch when it moves by up to `reach`; how many they are."""
+    count = 0
+    for j in range(bars.shape[1]):
+        beside = x <= bars[w, j, 0] - reach or x >= bars[w, j, 2] + reach
+        if not (beside or y <= bars[w, j, 1] - reach or y >= bars[w, j, 3] + reach):
+            near[count] = j
+            count += 1
+    return count
+
+
+@njit(cache=True, fastmath=True)
+def _bettered(
+    field: Field, i: int, way: int, x: float, y: float, found: float, step: float, last: float, end: float,
+    xs: Floats, ys: Floats, weight: Floats, bars: Floats, pairs: Ints, near: Ints,
+) -> tuple[float, float, float]:  # fmt: skip
+    """Go down in steps along, across and aslant that grow with success and halve without."""
+    shape, w = field.shape[way], way - field.first_way[i]
+    wide, high = end - field.width[shape], max(field.bed_width - field.height[shape], 0.0)
+    x_at, x_every, y_at, y_every = field.x_at[way], field.x_every[way], field.y_at[way], field.y_every[way]
+    step_x, step_y, reach = step, step, 8.0 * step
+    cx, cy = x, y
+    count = _near(bars, w, x, y, reach, near)
+    while (step_x > last or step_y > last) and found > 0.0:
+        axis = np.random.randint(4)
+        dx = 0.0 if axis == 1 else step_x
+        dy = 0.0 if axis == 0 else (-step_y if axis == 3 else step_y)
+        best, bx, by = found, x, y
+        for sign in (1.0, -1.0):
+            nx = _stepped(x_at, x_every, x, sign * dx, wide)
+            ny = _stepped(y_at, y_every, y, sign * dy, high)
+            if not (np.abs(nx - cx) <= reach and np.abs(ny - cy) <= reach):
+                cx, cy = nx, ny
+                count = _near(bars, w, cx, cy, reach, near)
+            c = _cost(field, i, w, nx, ny, best, xs, ys, weight, bars, pairs, near, count)
+            if c < best:
+                best, bx, by = c, nx, ny
+        factor = 1.1 if best < found else 0.5
+        found, x, y = best, bx, by
+        if axis > 1:
+            factor = np.sqrt(factor)
+        if axis != 1:
+            step_x *= factor
+        if axis != 0:
+            step_y *= factor
+    return found, x, y
+
+
+@njit(cache=True, fastmath=True)
 def _moved(
     field: Field, i: int, end: float, usual: float, xs: Floats, ys: Floats, ways: Ints, weight: Floats,
 ) -> bool:  # fmt: skip
     """Lay blank i where it overlaps least, by weight; whether it moved."""
-    near = np.empty(len(xs), np.int64)
+    near, everyone = np.empty(len(xs), np.int64), np.arange(len(xs))
     first, choices = field.first_way[i], field.first_way[i + 1] - field.first_way[i]
     bars, pairs = np.empty((choices, len(xs), 4)), np.empty((choices, len(xs)), np.int64)
     _barred(field, i, xs, ys, ways, bars, pairs)
-    here = _cost(field, i, ways[i] - first, xs[i], ys[i], FAR, xs, ys, weight, bars, pairs)
+    here = _cost(field, i, ways[i] - first, xs[i], ys[i], FAR, xs, ys, weight, bars, pairs, everyone, len(xs))
     if here <= 0.0:
         return False
     costs, at_x, at_y = np.full(KEPT, FAR), np.zeros(KEPT), np.zeros(KEPT)
@@ -186,7 +199,9 @@ def _moved(
         y = allowed(field.y_at[way], field.y_every[way], y, max(high, 0.0))
         if x == NOWHERE or y == NOWHERE:
             continue
-        c = _cost(field, i, way - first, x, y, costs[KEPT - 1], xs, ys, weight, bars, pairs)
+        c = _cost(
+            field, i, way - first, x, y, costs[KEPT - 1], xs, ys, weight, bars, pairs, everyone, len(xs)
+        )
         if c < costs[KEPT - 1]:
             rank = KEPT - 1
             while rank > 0 and costs[rank - 1] > c:
@@ -201,14 +216,14 @@ def _moved(
         if costs[k] < FAR and best > 0.0:
             c, x, y = _bettered(
                 field, i, by_way[k], at_x[k], at_y[k], costs[k], COARSE * usual, MIDDLE * usual, end,
-                xs, ys, ways, weight, near,
+                xs, ys, weight, bars, pairs, near,
             )  # fmt: skip
             if c < best:
                 best, best_x, best_y, best_way = c, x, y, by_way[k]
     if best > 0.0:
         best, best_x, best_y = _bettered(
             field, i, best_way, best_x, best_y, best, MIDDLE * usual, FINE * usual, end,
-            xs, ys, ways, weight, near,
+            xs, ys, weight, bars, pairs, near,
         )  # fmt: skip
     if best >= here:
         return False
