@@ -29,8 +29,8 @@ AFRESH_SHARE = 0.3
 """Of the whole time, for a core to settle from chance when another already goes on from the same best layout:
 what does not lead on is left for another way in."""
 
-AFRESH_SECONDS = 5.0
-"""In less time all go on from the best."""
+AFRESH_SECONDS, AFRESH_BLANKS = 5.0, 40
+"""In less time, or with more blanks, another way in comes to nothing: all go on from the best."""
 
 TURN_SHARE = 0.2
 """Of the whole time, for one turn of settling, after which all cores go on from the best."""
@@ -177,7 +177,7 @@ class _Hunt:
         self.enough = max(least_length(problem), -1.0 if enough is None else enough) + EVEN_MM / 2
         self.goal = enough
         self.rough: Layout | None = None
-        self.afresh = seconds >= AFRESH_SECONDS
+        self.afresh = seconds >= AFRESH_SECONDS and len(problem.blanks) <= AFRESH_BLANKS
         self.gone_from: Layout | None = None
         self.best: Layout | None = None
         self.told: Layout | None = None
