@@ -15,6 +15,7 @@ install: .venv/installed
 .venv/installed: pyproject.toml requirements.lock
 	@.ci/make-venv $(PYTHON) .venv
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c requirements.lock -e '.[dev]'
+	$(BIN)/python -m cutonce.lay.compiled
 	touch $@
 
 lint: install
