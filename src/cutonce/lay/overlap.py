@@ -52,18 +52,20 @@ def _within(edges: Floats, first: int, last: int, x: float, y: float) -> bool:
 def way_out(field: Field, pair: int, x: float, y: float, out: Floats) -> float:
     """The depth, and into `out` the unit direction of the shortest way out."""
     edges, first, last = field.edges, field.first_edge[pair], field.first_edge[pair + 1]
-    found: float = depth(field, pair, x, y)
-    if found <= 0.0:
-        return 0.0
     best = FAR
-    out[0], out[1] = 1.0, 0.0
-    for k in range(first, last):
-        if field.convex[pair]:
+    if field.convex[pair]:
+        for k in range(first, last):
             d = edges[k, 5] * (x - edges[k, 0]) + edges[k, 6] * (y - edges[k, 1])
+            if d <= 0.0:
+                return 0.0
             if d < best:
                 best = d
                 out[0], out[1] = -edges[k, 5], -edges[k, 6]
-            continue
+        return best
+    if not _within(edges, first, last, x, y):
+        return 0.0
+    out[0], out[1] = 1.0, 0.0
+    for k in range(first, last):
         px, py = x - edges[k, 0], y - edges[k, 1]
         t = min(max((px * edges[k, 2] + py * edges[k, 3]) * edges[k, 4], 0.0), 1.0)
         qx, qy = px - t * edges[k, 2], py - t * edges[k, 3]
@@ -72,7 +74,7 @@ def way_out(field: Field, pair: int, x: float, y: float, out: Floats) -> float:
             best = d
             if d > 1e-24:
                 out[0], out[1] = -qx / math.sqrt(d), -qy / math.sqrt(d)
-    return found
+    return math.sqrt(best)
 
 
 @njit(cache=True, fastmath=True)

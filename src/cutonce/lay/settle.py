@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from dataclasses import field as later
 
 import numpy as np
+from numpy.typing import NDArray
 
 from cutonce.lay.field import Field, Floats, Ints, field_of
 from cutonce.lay.overlap import measure
@@ -335,12 +336,11 @@ def _again(hunt: _Hunt) -> None:
 
 
 def _change_places(hunt: _Hunt) -> None:
-    """Two blanks of different outline and like size lie where the other lay; either may be turned."""
+    """Two blanks of different outline and like size lie where the other lay; one may be turned."""
     field, state, chance = hunt.field, hunt.state, hunt.chance
     movable = field.movable
     shape = field.shape[state.ways[:movable]]
     box = field.width[shape] * field.height[shape]
-    mid_x, mid_y = state.xs[:movable] + field.width[shape] / 2, state.ys[:movable] + field.height[shape] / 2
     i = int(chance.integers(movable))
     others = np.flatnonzero(field.shape[field.first_way[:movable]] != field.shape[field.first_way[i]])
     if len(others) == 0:
@@ -348,26 +348,32 @@ def _change_places(hunt: _Hunt) -> None:
     unlike = np.abs(np.log(box[others] / box[i])) * (1 + chance.random(len(others)))
     nearest = others[np.argsort(unlike)[: max(3, movable // 5)]]
     j = int(nearest[chance.integers(len(nearest))])
-    if chance.random() < TURNED:
-        state.ways[i] = chance.integers(field.first_way[i], field.first_way[i + 1])
-    for one, other in ((i, j), (j, i)):
-        now = field.shape[state.ways[one]]
-        state.xs[one] = mid_x[other] - field.width[now] / 2
-        state.ys[one] = mid_y[other] - field.height[now] / 2
-    _snap(hunt)
+    _exchange(hunt, [(i, j), (j, i)], [i] if chance.random() < TURNED else [])
 
 
 def _shake(hunt: _Hunt) -> None:
     """Blanks in a band across the cloth change places at random, turned at random."""
-    field, state, chance = hunt.field, hunt.state, hunt.chance
-    movable = field.movable
-    shape = field.shape[state.ways[:movable]]
-    mid_x, mid_y = state.xs[:movable] + field.width[shape] / 2, state.ys[:movable] + field.height[shape] / 2
+    chance = hunt.chance
     middle = chance.random() * hunt.end
-    chosen = np.flatnonzero(np.abs(mid_x - middle) < BAND * hunt.end / 2)
-    for one, other in zip(chosen, chance.permutation(chosen), strict=True):
-        state.ways[one] = chance.integers(field.first_way[one], field.first_way[one + 1])
+    chosen = np.flatnonzero(np.abs(_middles(hunt).real - middle) < BAND * hunt.end / 2).tolist()
+    _exchange(hunt, list(zip(chosen, chance.permutation(chosen).tolist(), strict=True)), chosen)
+
+
+def _middles(hunt: _Hunt) -> NDArray[np.complex128]:
+    """The middle of each blank's box."""
+    field, state, movable = hunt.field, hunt.state, hunt.field.movable
+    shape = field.shape[state.ways[:movable]]
+    x, y = state.xs[:movable] + field.width[shape] / 2, state.ys[:movable] + field.height[shape] / 2
+    return np.asarray(x + 1j * y)
+
+
+def _exchange(hunt: _Hunt, places: Sequence[tuple[int, int]], turned: Sequence[int]) -> None:
+    """The first of each pair goes where the middle of the second lies; those `turned` lie any way."""
+    field, state, middles = hunt.field, hunt.state, _middles(hunt)
+    for i in turned:
+        state.ways[i] = hunt.chance.integers(field.first_way[i], field.first_way[i + 1])
+    for one, other in places:
         now = field.shape[state.ways[one]]
-        state.xs[one] = mid_x[other] - field.width[now] / 2
-        state.ys[one] = mid_y[other] - field.height[now] / 2
+        state.xs[one] = middles[other].real - field.width[now] / 2
+        state.ys[one] = middles[other].imag - field.height[now] / 2
     _snap(hunt)
