@@ -8,8 +8,8 @@ from decimal import Decimal
 
 import pytest
 from studio.area_laying import AreaLaying
+from studio.skirts import BODY, FLARED
 
-from cutonce.body import body_of
 from cutonce.cloth.cloth import Cloth, Flaw, Price
 from cutonce.errors import BadInput, CannotApply
 from cutonce.lay.asked import Asked
@@ -17,32 +17,6 @@ from cutonce.recipe.file import read_recipe
 from cutonce.studio.cloth_needed import WIDTHS, ClothNeeded, cloth_needed, new_cloth, table_text
 from cutonce.studio.largest import Lay
 from cutonce.studio.prove import Proven
-
-BODY = body_of(
-    "someone", {"waist_girth": 720.0, "hip_girth": 980.0, "waist_to_hip": 205.0, "waist_to_knee": 580.0}
-)
-
-SKIRT = """schema = 1
-name = "A skirt"
-[block]
-draft = "skirt"
-lengths = { length = "60 cm" }
-[[steps]]
-id = "flare"
-do = "spread"
-piece = "skirt front"
-[[steps.sets]]
-count = 2
-starts = [
-  { piece = "skirt front", edge = "hem", from = "centre front", by = "4 cm" },
-  { piece = "skirt front", edge = "hem", from = "side", by = "4 cm" },
-]
-ends = [
-  { piece = "skirt front", edge = "waist", from = "centre front", by = "2 cm" },
-  { piece = "skirt front", edge = "waist", from = "side", by = "2 cm" },
-]
-opens = { total = AMOUNT }
-"""
 
 LIKE = Cloth(
     "crepe",
@@ -75,7 +49,7 @@ def table(amount: str, narrow: bool = False, like: Cloth = LIKE) -> tuple[ClothN
         cloths.append(cloth)
         return OfWidth(math.inf, cloth.usable, narrow=narrow and cloth.width < 1200)
 
-    recipe = read_recipe(SKIRT.replace("AMOUNT", amount), "d")
+    recipe = read_recipe(FLARED.replace("AMOUNT", amount), "d")
     return cloth_needed(recipe, BODY, like, Asked(), on), cloths
 
 
@@ -124,7 +98,7 @@ def test_the_table_reads_as_a_table() -> None:
 
 @pytest.mark.parametrize("width", [0.0, -5.0, 30_000.0])
 def test_a_width_that_no_cloth_has_is_refused(width: float) -> None:
-    recipe = read_recipe(SKIRT.replace("AMOUNT", '"4 cm"'), "d")
+    recipe = read_recipe(FLARED.replace("AMOUNT", '"4 cm"'), "d")
     with pytest.raises(BadInput, match="no cloth is"):
         cloth_needed(recipe, BODY, LIKE, Asked(), lambda c, a: AreaLaying(1e9), (width,))
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 import pytest
 from studio.area_laying import AreaLaying
+from studio.skirts import BODY, FLARED
 
-from cutonce.body import body_of
 from cutonce.cloth.cloth import Cloth, Repeat
 from cutonce.errors import CannotApply
 from cutonce.lay.asked import Asked
@@ -19,30 +19,9 @@ from cutonce.studio.prove import Proven, prove
 from cutonce.studio.recipe_changes import recipe_changes
 from cutonce.studio.remedies import OFF_GRAIN, Remedies, remedies
 
-BODY = body_of(
-    "someone", {"waist_girth": 720.0, "hip_girth": 980.0, "waist_to_hip": 205.0, "waist_to_knee": 580.0}
-)
-
-SKIRT = """schema = 1
-name = "A skirt"
-[block]
-draft = "skirt"
-lengths = { length = "60 cm" }
-[[steps]]
-id = "flare"
-do = "spread"
-piece = "skirt front"
-[[steps.sets]]
-count = 2
-starts = [
-  { piece = "skirt front", edge = "hem", from = "centre front", by = "4 cm" },
-  { piece = "skirt front", edge = "hem", from = "side", by = "4 cm" },
-]
-ends = [
-  { piece = "skirt front", edge = "waist", from = "centre front", by = "2 cm" },
-  { piece = "skirt front", edge = "waist", from = "side", by = "2 cm" },
-]
-opens = { total = "20 cm" }
+SKIRT = (
+    FLARED.replace("AMOUNT", '"20 cm"')
+    + """\
 [[steps]]
 id = "faced"
 do = "set_finish"
@@ -56,6 +35,7 @@ role = "hem"
 finish = "hem"
 allowance = "5 cm"
 """
+)
 
 USUAL = Asked()
 PLAIN = Cloth("linen", 1400.0, 1380.0, length=1000.0)
