@@ -1,4 +1,4 @@
-"""A skirt whose front is slashed and spread by AMOUNT, and someone to wear it: invented, for the mechanics."""
+"""A skirt whose front is slashed and spread by AMOUNT, and someone to wear it. Invented."""
 
 from __future__ import annotations
 
